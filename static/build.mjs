@@ -1,0 +1,88 @@
+// Bundles the pages' sources into dist/. Django's manifest storage only hashes what lies there.
+//   node build.mjs            build once, minified
+//   node build.mjs --watch    build on every change, with source maps
+//   node build.mjs --graph    print who imports whom as JSON and write nothing
+import { copyFile, mkdir, rm } from "node:fs/promises";
+import { existsSync } from "node:fs";
+import { dirname, join } from "node:path";
+import { fileURLToPath } from "node:url";
+import * as esbuild from "esbuild";
+
+const here = dirname(fileURLToPath(import.meta.url));
+const entries = {
+  phone: "src/phone/main.jsx",
+  office: "src/office/main.js",
+  "scan-worker": "src/phone/scan/worker.js",
+  sw: "src/phone/sw.js",
+  "phone-css": "src/css/phone.css",
+  "office-css": "src/css/office.css",
+};
+// The library fetches this file by name at run time, so no bundler finds it.
+const copies = { "node_modules/zxing-wasm/dist/reader/zxing_reader.wasm": "zxing_reader.wasm" };
+
+const mode = process.argv[2] ?? "";
+
+/** Output name of an entry: `phone-css` becomes `phone.css`, the extension is the bundler's. */
+const outName = (/** @type {string} */ name) => name.replace(/-css$/, "");
+
+/** @returns {esbuild.BuildOptions[]} one set for code and one for styles, whose names overlap */
+function options() {
+  const shared = {
+    absWorkingDir: here,
+    outdir: "dist",
+    bundle: true,
+    minify: mode !== "--watch",
+    sourcemap: mode === "--watch",
+    metafile: true,
+    write: mode !== "--graph",
+    target: ["chrome109", "firefox115", "safari16"],
+    logLevel: /** @type {const} */ (mode === "--graph" ? "error" : "info"),
+  };
+  const pick = (/** @type {boolean} */ styles) =>
+    Object.entries(entries)
+      .filter(([name]) => name.endsWith("-css") === styles)
+      .map(([name, file]) => ({ out: outName(name), in: file }));
+  return [
+    {
+      ...shared,
+      entryPoints: pick(false),
+      format: "iife",
+      jsx: "automatic",
+      jsxImportSource: "preact",
+      legalComments: "none",
+    },
+    { ...shared, entryPoints: pick(true), external: ["*.svg", "*.png", "*.woff2"] },
+  ];
+}
+
+function missing() {
+  const wanted = [...Object.values(entries), ...Object.keys(copies)];
+  return wanted.filter((file) => !existsSync(join(here, file)));
+}
+
+async function build() {
+  if (mode !== "--graph") {
+    await rm(join(here, "dist"), { recursive: true, force: true });
+    await mkdir(join(here, "dist"), { recursive: true });
+    for (const [from, to] of Object.entries(copies)) {
+      await copyFile(join(here, from), join(here, "dist", to));
+    }
+  }
+  const results = await Promise.all(options().map((one) => esbuild.build(one)));
+  if (mode === "--graph") {
+    const inputs = Object.assign({}, ...results.map((one) => one.metafile?.inputs));
+    console.log(JSON.stringify(inputs, null, 1));
+  }
+}
+
+async function watch() {
+  for (const one of options()) await (await esbuild.context(one)).watch();
+}
+
+const absent = missing();
+if (absent.length) {
+  console.error(`Cannot build the pages: missing ${absent.join(", ")}.`);
+  console.error("Packages are fetched by: npm ci (in static/). Sources belong to the repository.");
+  process.exit(1);
+}
+await (mode === "--watch" ? watch() : build());
