@@ -1,0 +1,157 @@
+"""All settings, in one file. What differs from shop to shop is read from the environment."""
+
+from datetime import timedelta
+from pathlib import Path
+from urllib.parse import urlsplit
+
+from csp.constants import NONE, SELF, WASM_UNSAFE_EVAL
+
+from shopfloor import environment as env
+
+BASE_DIR = Path(__file__).resolve().parent.parent
+
+# --- what the shop may set -------------------------------------------------------------------
+TAUTBOOK_DATA = env.data_folder("TAUTBOOK_DATA", BASE_DIR / ".tautbook")
+PUBLIC_ORIGIN = env.origin("PUBLIC_ORIGIN", "http://localhost:8000")
+DEBUG = env.flag("DEBUG", False)
+BEHIND_PROXY = env.flag("BEHIND_PROXY", False)
+TIME_ZONE = env.zone("TIME_ZONE", "UTC")
+DATABASES = {"default": env.database("DATABASE_URL", TAUTBOOK_DATA / "tautbook.sqlite3")}
+SECRET_KEY = env.secret_key(TAUTBOOK_DATA)
+
+_public = urlsplit(PUBLIC_ORIGIN)
+ON_HTTPS = _public.scheme == "https"
+ALLOWED_HOSTS = [_public.hostname, "localhost", "127.0.0.1", "[::1]", *env.names("ALLOWED_HOSTS")]
+CSRF_TRUSTED_ORIGINS = [PUBLIC_ORIGIN]
+
+# --- parts -----------------------------------------------------------------------------------
+INSTALLED_APPS = [
+    "django.contrib.auth",
+    "django.contrib.contenttypes",
+    "django.contrib.sessions",
+    "django.contrib.messages",
+    "whitenoise.runserver_nostatic",
+    "django.contrib.staticfiles",
+    "axes",
+    "csp",
+    "ninja",
+    "frames",
+    "shopfloor",
+]
+
+MIDDLEWARE = [
+    "shopfloor.headers.EveryAnswer",
+    "django.middleware.security.SecurityMiddleware",
+    "csp.middleware.CSPMiddleware",
+    "whitenoise.middleware.WhiteNoiseMiddleware",
+    "django.contrib.sessions.middleware.SessionMiddleware",
+    "django.middleware.common.CommonMiddleware",
+    "django.middleware.csrf.CsrfViewMiddleware",
+    "django.contrib.auth.middleware.AuthenticationMiddleware",
+    "shopfloor.auth.sessions.SessionLimits",
+    "django.contrib.messages.middleware.MessageMiddleware",
+    "django.middleware.clickjacking.XFrameOptionsMiddleware",
+    "axes.middleware.AxesMiddleware",
+]
+
+ROOT_URLCONF = "shopfloor.urls"
+WSGI_APPLICATION = "shopfloor.wsgi.application"
+DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
+TEMPLATES = [
+    {
+        "BACKEND": "django.template.backends.django.DjangoTemplates",
+        "DIRS": [BASE_DIR / "templates"],
+        "APP_DIRS": True,
+        "OPTIONS": {
+            "context_processors": [
+                "django.template.context_processors.request",
+                "django.contrib.auth.context_processors.auth",
+                "django.contrib.messages.context_processors.messages",
+            ]
+        },
+    }
+]
+
+# --- language, time, static files ------------------------------------------------------------
+LANGUAGE_CODE = "en-gb"
+USE_I18N = True
+USE_TZ = True
+
+STATIC_URL = "/static/"
+STATIC_ROOT = TAUTBOOK_DATA / "static"
+STATICFILES_DIRS = [
+    folder for folder in (BASE_DIR / "static/dist", BASE_DIR / "static/icons") if folder.is_dir()
+]
+STORAGES = {
+    "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
+    "staticfiles": {"BACKEND": "shopfloor.static_files.HashedFiles"},
+}
+
+# --- sign-in of the office and the screen room -----------------------------------------------
+AUTHENTICATION_BACKENDS = [
+    "axes.backends.AxesStandaloneBackend",
+    "django.contrib.auth.backends.ModelBackend",
+]
+AUTH_PASSWORD_VALIDATORS = [
+    {"NAME": f"django.contrib.auth.password_validation.{name}"}
+    for name in (
+        "UserAttributeSimilarityValidator",
+        "MinimumLengthValidator",
+        "CommonPasswordValidator",
+        "NumericPasswordValidator",
+    )
+]
+LOGIN_URL = "/office/sign-in/"
+LOGIN_REDIRECT_URL = "/office/"
+LOGOUT_REDIRECT_URL = "/office/sign-in/"
+
+# The whole shop may sit behind one address, so an address alone never locks anyone out.
+AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
+AXES_FAILURE_LIMIT = 5
+AXES_COOLOFF_TIME = timedelta(minutes=15)
+AXES_RESET_ON_SUCCESS = True
+AXES_ENABLE_ADMIN = False
+AXES_LOCKOUT_CALLABLE = "shopfloor.auth.sessions.locked_out"
+SILENCED_SYSTEM_CHECKS = ["axes.W006"]
+
+SESSION_COOKIE_AGE = int(timedelta(hours=12).total_seconds())
+SESSION_LONGEST = timedelta(days=7)
+
+# --- cookies and headers ---------------------------------------------------------------------
+_prefix = "__Host-" if ON_HTTPS else ""
+SESSION_COOKIE_NAME = f"{_prefix}tautbook_session"
+CSRF_COOKIE_NAME = f"{_prefix}tautbook_csrf"
+DEVICE_COOKIE_NAME = f"{_prefix}tautbook_device"
+SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = ON_HTTPS
+SESSION_COOKIE_HTTPONLY = CSRF_COOKIE_HTTPONLY = True
+SESSION_COOKIE_SAMESITE = CSRF_COOKIE_SAMESITE = "Lax"
+
+# Off unless asked for: the plain page that hands out the shop's own certificate authority
+# lives on the same name, and a browser that insists on https could no longer reach it.
+SECURE_HSTS_SECONDS = env.number("HSTS_SECONDS", 0, 0, 63_072_000)
+SECURE_CONTENT_TYPE_NOSNIFF = True
+SECURE_REFERRER_POLICY = "same-origin"
+SECURE_CROSS_ORIGIN_OPENER_POLICY = "same-origin"
+X_FRAME_OPTIONS = "DENY"
+if BEHIND_PROXY:
+    SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https")
+
+CONTENT_SECURITY_POLICY = {
+    "DIRECTIVES": {
+        "default-src": [SELF],
+        "script-src": [SELF, WASM_UNSAFE_EVAL],
+        "style-src": [SELF],
+        "img-src": [SELF, "data:", "blob:"],
+        "media-src": [SELF, "blob:"],
+        "connect-src": [SELF],
+        "worker-src": [SELF],
+        "manifest-src": [SELF],
+        "form-action": [SELF],
+        "base-uri": [NONE],
+        "object-src": [NONE],
+        "frame-ancestors": [NONE],
+    }
+}
+
+# One push holds 100 entries or 256 KB; a larger body is refused by the API in its own words.
+DATA_UPLOAD_MAX_MEMORY_SIZE = 4 * 1024 * 1024
