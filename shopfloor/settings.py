@@ -37,6 +37,7 @@ INSTALLED_APPS = [
     "ninja",
     "frames",
     "shopfloor",
+    "shopfloor.office",
 ]
 
 MIDDLEWARE = [
@@ -78,7 +79,7 @@ USE_I18N = True
 USE_TZ = True
 
 STATIC_URL = "/static/"
-STATIC_ROOT = TAUTBOOK_DATA / "static"
+STATIC_ROOT = env.data_folder("TAUTBOOK_STATIC", BASE_DIR / ".collected")
 STATICFILES_DIRS = [
     folder for folder in (BASE_DIR / "static/dist", BASE_DIR / "static/icons") if folder.is_dir()
 ]

@@ -5,5 +5,6 @@ from importlib.util import find_spec
 from django.urls import include, path
 
 urlpatterns = []
-if find_spec("shopfloor.office") is not None:
-    urlpatterns.append(path("office/", include("shopfloor.office.urls")))
+for prefix, name in (("office/labels/", "labels"), ("office/", "office")):
+    if find_spec(f"shopfloor.{name}") and find_spec(f"shopfloor.{name}.urls"):
+        urlpatterns.append(path(prefix, include(f"shopfloor.{name}.urls")))
