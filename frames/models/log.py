@@ -1,0 +1,107 @@
+"""The log, the feed that carries every change to the phones, and the counter over both."""
+
+import uuid
+from typing import Self
+
+from django.db import models
+from django.db.models import Q
+
+
+class Counter(models.Model):
+    """One row: every change of anything shown takes the next `seq` in its own transaction."""
+
+    epoch = models.UUIDField(default=uuid.uuid4)
+    seq = models.PositiveBigIntegerField(default=0)
+
+    def __str__(self) -> str:
+        return f"{self.epoch} at {self.seq}"
+
+
+class Feed(models.Model):
+    seq = models.PositiveBigIntegerField(primary_key=True)
+    change_id = models.UUIDField(default=uuid.uuid4, unique=True)
+    type = models.CharField(max_length=5)
+    kind = models.CharField(max_length=40)
+    object_id = models.UUIDField()
+    body = models.JSONField(null=True)
+
+    class Meta:
+        ordering = ["seq"]
+        indexes = [models.Index(fields=["type", "object_id"])]
+
+    def __str__(self) -> str:
+        return f"{self.seq} {self.type} {self.kind}"
+
+
+class EntryQuerySet(models.QuerySet):
+    def in_order(self) -> Self:
+        """As people read it: oldest first by corrected time."""
+        return self.order_by("corrected_at", "install_id", "device_seq", "id")
+
+    def newest_first(self) -> Self:
+        return self.order_by("-corrected_at", "-install_id", "-device_seq", "-id")
+
+    def of_frame(self, frame_id: uuid.UUID) -> Self:
+        return self.filter(Q(frame_id=frame_id) | Q(moved_to_id=frame_id))
+
+    def flagged(self) -> Self:
+        return self.exclude(flags=[])
+
+
+class Entry(models.Model):
+    """One line of the log, never edited. `raw` is the entry as it came, the rest is for finding.
+
+    `target_id` is the entry that a correction or a void names, `moved_to_id` the frame that a
+    correction puts it under. Frames, screens and targets may be unknown here, so no foreign keys.
+    """
+
+    id = models.UUIDField(primary_key=True)
+    seq = models.PositiveBigIntegerField(unique=True)
+    device = models.CharField(max_length=100)
+    install_id = models.UUIDField()
+    device_seq = models.PositiveBigIntegerField()
+    kind = models.CharField(max_length=40)
+    v = models.PositiveSmallIntegerField()
+    frame_id = models.UUIDField(null=True, db_index=True)
+    screen_id = models.UUIDField(null=True, db_index=True)
+    subject_id = models.UUIDField(null=True, db_index=True)
+    target_id = models.UUIDField(null=True, db_index=True)
+    moved_to_id = models.UUIDField(null=True, db_index=True)
+    occurred_at = models.DateTimeField()
+    corrected_at = models.DateTimeField(db_index=True)
+    received_at = models.DateTimeField()
+    raw = models.JSONField()
+    digest = models.CharField(max_length=64)
+    flags = models.JSONField(default=list)
+
+    objects = EntryQuerySet.as_manager()
+
+    class Meta:
+        verbose_name_plural = "entries"
+        indexes = [models.Index(fields=["install_id", "device_seq"])]
+
+    def __str__(self) -> str:
+        return f"{self.kind} {self.id}"
+
+    def body(self) -> dict:
+        """The entry as phones and pages see it: as it came, and what the server adds."""
+        received = self.received_at.isoformat(timespec="milliseconds").replace("+00:00", "Z")
+        return self.raw | {"seq": self.seq, "received_at": received, "flags": self.flags}
+
+
+class Refused(models.Model):
+    """A copy of what could not go into the log, once per text and device."""
+
+    raw = models.TextField()
+    digest = models.CharField(max_length=64)
+    reason = models.JSONField()
+    device = models.CharField(max_length=100)
+    at = models.DateTimeField()
+
+    class Meta:
+        verbose_name_plural = "refused"
+        ordering = ["-at"]
+        constraints = [models.UniqueConstraint(fields=["device", "digest"], name="refused_once")]
+
+    def __str__(self) -> str:
+        return f"{self.device} {self.at:%Y-%m-%d %H:%M}"

@@ -1,0 +1,190 @@
+"""What each kind of entry carries: one shape per kind, version 1, units in the names."""
+
+from typing import Annotated, Any
+
+from pydantic import AfterValidator, BaseModel, ConfigDict
+
+from frames.fields import (
+    Bolt,
+    Fraction,
+    Note,
+    Tension,
+    Time,
+    Tolerance,
+    Uuid,
+    YesNo,
+    choice,
+    number,
+    text,
+    whole,
+)
+
+Face = choice("squeegee", "print")
+Side = choice("A", "B", "C", "D")
+Turn = whole(-480, 480, "Give a turn in 48ths, at most ten turns (480) either way.")
+Travel = number(-50, 50, "Give how far it printed off, at most 50 mm either way.")
+Impressions = whole(0, 100_000_000, "Give a whole number of impressions, 0 or more.")
+Station = whole(1, 99, "Give the station's number, from 1.")
+Place = text(60, "Shorten the rack place to 60 characters.")
+Cause = choice("sheet", "mesh", "press", "lays", "film", "unknown")
+
+
+class Shape(BaseModel):
+    model_config = ConfigDict(strict=True, frozen=True)
+
+
+class Turned(Shape):
+    bolt: Bolt
+    turn_48ths: Turn
+
+
+class StoodOut(Shape):
+    bolt: Bolt
+    stand_out_mm: number(-20, 100, "Give the stand-out in mm, from -20 to 100.")
+
+
+class Spot(Shape):
+    u: Fraction
+    v: Fraction
+    along_a_n_per_cm: Tension | None = None
+    across_a_n_per_cm: Tension | None = None
+
+
+class Mark(Shape):
+    u: Fraction
+    v: Fraction
+    dx_mm: Travel
+    dy_mm: Travel
+
+
+def _every_spot_read(spots: list[Spot]) -> list[Spot]:
+    if not spots or any(s.along_a_n_per_cm is None and s.across_a_n_per_cm is None for s in spots):
+        raise ValueError("Give at least one reading at every spot, or leave the spot out.")
+    return spots
+
+
+def _some_bolt(bolts: list[Turned]) -> list[Turned]:
+    if not bolts:
+        raise ValueError("Give at least one bolt that was turned.")
+    return bolts
+
+
+class MeshFitted(Shape):
+    mesh: Uuid
+    warp: choice("x", "y", "unknown")
+    target_n_per_cm: Tension
+    tolerance_n_per_cm: Tolerance
+    second_hand: YesNo = False
+
+
+class TargetSet(Shape):
+    target_n_per_cm: Tension
+    tolerance_n_per_cm: Tolerance
+
+
+class TensionCheck(Shape):
+    meter: Uuid | None = None
+    face: Face
+    near: Side
+    stencil: choice("bare", "coated")
+    spots: Annotated[list[Spot], AfterValidator(_every_spot_read)]
+
+
+class BoltTurns(Shape):
+    purpose: choice("stretch", "retension", "register", "even_up")
+    face: Face
+    near: Side
+    bolts: Annotated[list[Turned], AfterValidator(_some_bolt)]
+    plan: Uuid | None = None
+
+
+class RegisterTweak(Shape):
+    face: Face
+    near: Side
+    bolts: list[Turned]
+    seen: choice("long_short", "one_corner", "all_one_way", "skipped")
+    cause: Cause | None = None
+    marks: list[Mark]
+    off_contact_mm: number(0, 100, "Give the off-contact in mm, from 0 to 100.") | None = None
+    job: Uuid | None = None
+    colour: Uuid | None = None
+    press: Uuid | None = None
+    station: Station | None = None
+
+
+class AfterMarks(Shape):
+    tweak: Uuid
+    marks: list[Mark]
+    verdict: choice("in_register", "better", "no_change", "worse") | None = None
+
+
+class CauseFound(Shape):
+    tweak: Uuid
+    cause: Cause
+
+
+class NippedUp(Shape):
+    bolts: list[Turned]
+
+
+class BoltState(Shape):
+    bolt: Bolt
+    state: choice("seized", "broken", "freed")
+
+
+class Noted(Shape):
+    note: Note
+
+
+class Exposed(Shape):
+    job: Uuid
+    colour: Uuid
+
+
+class Inspected(Shape):
+    passed: YesNo
+    note: Note = ""
+
+
+class Burst(Shape):
+    where: choice("middle", "edge", "corner", "at_lock", "unknown")
+    u: Fraction | None = None
+    v: Fraction | None = None
+    impressions: Impressions | None = None
+    note: Note = ""
+
+
+class Moved(Shape):
+    to: choice("rack", "press", "repair", "lost", "scrapped")
+    rack: Place | None = None
+    press: Uuid | None = None
+    station: Station | None = None
+
+
+class Printed(Shape):
+    mode: choice("counter", "added")
+    count: Impressions
+    job: Uuid | None = None
+    colour: Uuid | None = None
+
+
+class StandOut(Shape):
+    bolts: list[StoodOut]
+
+
+class MeterZeroed(Shape):
+    zero_n_per_cm: number(-50, 50, "Give what the meter showed on glass, within 50 N/cm of 0.")
+    note: Note = ""
+
+
+class Correction(Shape):
+    corrects: Uuid
+    frame: Uuid | None
+    screen: Uuid | None
+    occurred_at: Time
+    payload: dict[str, Any]
+
+
+class Void(Shape):
+    voids: Uuid
+    reason: Note
