@@ -1,0 +1,159 @@
+import { unwrap, wrap } from "idb";
+import { StoreError, connectionLost, worded } from "./errors.js";
+import { NAME, VERSION, upgrade } from "./schema.js";
+
+const PATIENCE_MS = 10_000;
+
+/**
+ * @typedef {import("idb").IDBPDatabase<any>} Database
+ * @typedef {import("idb").IDBPTransaction<any, any, "readwrite">} Transaction
+ * @typedef {{indexedDB: IDBFactory, clock: import("../entries/types.js").Clock,
+ *   blocked?: () => void}} Ground
+ */
+
+/**
+ * @param {Ground} ground
+ * @param {number|undefined} version undefined takes the database as it is
+ * @returns {Promise<Database>}
+ */
+function open({ indexedDB, clock, blocked }, version) {
+  return new Promise((resolve, reject) => {
+    const request = indexedDB.open(NAME, version);
+    const calm = clock.after(PATIENCE_MS, () => reject(new StoreError("silent")));
+    request.onupgradeneeded = () => {
+      // @ts-ignore during an upgrade both are there
+      upgrade(wrap(request.result), wrap(request.transaction));
+    };
+    request.onblocked = () => {
+      calm();
+      blocked?.();
+    };
+    request.onsuccess = () => {
+      calm();
+      resolve(/** @type {any} */ (wrap(request.result)));
+    };
+    request.onerror = () => {
+      calm();
+      reject(request.error);
+    };
+  });
+}
+
+/**
+ * Opens the database; one that a newer app has already changed, or that cannot be changed just
+ * now, is used as it stands, because newer versions only ever add.
+ *
+ * @param {Ground} ground
+ * @returns {Promise<Database>}
+ */
+async function openAny(ground) {
+  try {
+    return await open(ground, VERSION);
+  } catch (error) {
+    if (error instanceof StoreError) throw error;
+    const name = /** @type {Error} */ (error)?.name;
+    if (name === "QuotaExceededError") throw worded(error);
+    if (name !== "VersionError" && name !== "AbortError") throw new StoreError("no_storage", error);
+    const db = await open(ground, undefined).catch((cause) => {
+      throw new StoreError("no_storage", cause);
+    });
+    if (db.objectStoreNames.contains("outbox")) return db;
+    db.close();
+    throw new StoreError("no_storage", error);
+  }
+}
+
+/**
+ * A connection that comes back by itself. `run` resolves when the transaction is complete, not
+ * when its requests have answered; the work may be run again on a new connection, so it must
+ * only look at the transaction that it is given.
+ *
+ * @param {Ground} ground
+ */
+export function connect(ground) {
+  /** @type {Promise<Database>|null} */
+  let opening = null;
+
+  function connection() {
+    if (opening) return opening;
+    const mine = openAny(ground);
+    opening = mine;
+    const forget = () => {
+      if (opening === mine) opening = null;
+    };
+    mine.then((db) => {
+      db.addEventListener("close", forget);
+      // Another tab brings a newer app: step aside, or its upgrade waits for ever.
+      db.addEventListener("versionchange", () => {
+        forget();
+        db.close();
+      });
+    }, forget);
+    return mine;
+  }
+
+  /** @param {Database} db */
+  function drop(db) {
+    opening = null;
+    db.close();
+  }
+
+  /**
+   * @template T
+   * @param {string[]} stores
+   * @param {IDBTransactionMode} mode
+   * @param {(tx: Transaction) => Promise<T>} work
+   * @returns {Promise<T>}
+   */
+  async function run(stores, mode, work) {
+    for (let tries = 1; ; tries += 1) {
+      const db = await connection();
+      try {
+        return await complete(db, stores, mode, work);
+      } catch (error) {
+        if (!connectionLost(error) || tries === 3) throw worded(error);
+        drop(db);
+      }
+    }
+  }
+
+  return {
+    run,
+    /** @returns {Promise<void>} */
+    close: async () => {
+      if (opening) drop(await opening);
+    },
+  };
+}
+
+/**
+ * @template T
+ * @param {Database} db
+ * @param {string[]} stores
+ * @param {IDBTransactionMode} mode
+ * @param {(tx: Transaction) => Promise<T>} work
+ * @returns {Promise<T>}
+ */
+async function complete(db, stores, mode, work) {
+  // Strict: the tick on the screen means that the entry is on the disk.
+  const tx = /** @type {any} */ (db.transaction(stores, mode, { durability: "strict" }));
+  tx.done.catch(() => {});
+  try {
+    const result = await work(tx);
+    await tx.done;
+    return result;
+  } catch (error) {
+    const cause = tx.error ?? error;
+    abort(unwrap(/** @type {any} */ (tx)));
+    throw cause;
+  }
+}
+
+/** @param {any} tx the transaction itself, not its wrapper */
+function abort(tx) {
+  try {
+    tx.abort();
+  } catch {
+    // Already over: nothing to undo.
+  }
+}

@@ -1,0 +1,117 @@
+import { v4, v7 } from "uuid";
+import { connect } from "./connection.js";
+import { feedOf } from "./feed.js";
+import { settleIn } from "./install.js";
+import { noticesOf } from "./notices.js";
+import { outboxOf } from "./outbox.js";
+import { queueOf } from "./queue.js";
+import { readerOf } from "./read.js";
+import { save } from "./save.js";
+
+export { StoreError } from "./errors.js";
+
+/**
+ * @typedef {object} Ground what the store stands on; the page passes it in
+ * @property {IDBFactory} indexedDB
+ * @property {import("../entries/types.js").Clock} clock
+ * @property {import("./notices.js").Channel} [channel] a BroadcastChannel, to hear of other tabs
+ * @property {Pick<StorageManager, "persist"|"persisted">} [storage]
+ * @property {string} [app] the app's version, written into each entry
+ * @property {() => void} [blocked] an old tab holds the database: ask to close it
+ *
+ * @typedef {object} Inner what the parts of the store share
+ * @property {ReturnType<typeof connect>["run"]} run
+ * @property {import("../entries/types.js").Clock} clock
+ * @property {string} app
+ * @property {string} tab names this tab in leases
+ * @property {(stores: string[], frames: (string|null|undefined)[]|null) => void} changed
+ * @property {typeof readPlace} place
+ */
+
+/**
+ * @param {{objectStore: (name: "cursor") => any}} tx
+ * @returns {Promise<{place: import("./feed.js").Place|null, acked: string|null}>}
+ */
+async function readPlace(tx) {
+  const cursor = tx.objectStore("cursor");
+  const [place, acked] = await Promise.all([cursor.get("place"), cursor.get("acked")]);
+  return { place: place ?? null, acked: acked?.id ?? null };
+}
+
+/**
+ * Opens this phone's own database. Rejects with a StoreError, in words for its reader, when
+ * the browser keeps nothing.
+ *
+ * @param {Ground} ground
+ */
+export async function openStore(ground) {
+  const { clock, channel, storage, app = "dev" } = ground;
+  const { run, close } = connect(ground);
+  const notices = noticesOf(channel);
+  /** @type {Inner} */
+  const inner = { run, clock, app, tab: v4(), changed: notices.changed, place: readPlace };
+  const install = await settleIn(inner, v7);
+  const outbox = outboxOf(inner);
+  return {
+    ...readerOf(inner),
+    /** @param {import("../entries/types.js").Draft} draft */
+    save: (draft) => save(inner, draft),
+    outbox: outbox.lines,
+    counts: outbox.counts,
+    discardRefused: outbox.discardRefused,
+    exportOutbox: outbox.exported,
+    meta: metaOf(inner),
+    drafts: draftsOf(inner),
+    subscribe: notices.subscribe,
+    /** Counts commits, here and in other tabs: what was read at this number still holds. */
+    revision: notices.revision,
+    clock,
+    install,
+    app,
+    /** Asks the browser to keep the data; its answer is shown, never trusted. */
+    persist: async () => (await storage?.persist?.().catch(() => false)) ?? null,
+    persisted: async () => (await storage?.persisted?.().catch(() => false)) ?? null,
+    /** For sync alone. */
+    queue: queueOf(inner),
+    /** For sync alone. */
+    feed: feedOf(inner),
+    async close() {
+      notices.close();
+      await close();
+    },
+  };
+}
+
+/** @typedef {Awaited<ReturnType<typeof openStore>>} Store */
+
+/** Small things remembered by name. @param {Inner} inner */
+function metaOf({ run, changed }) {
+  return {
+    /** @param {string} name @returns {Promise<any>} undefined when never set */
+    get: (name) => run(["meta"], "readonly", (tx) => tx.objectStore("meta").get(name)),
+    /** @param {string} name @param {any} value */
+    async set(name, value) {
+      await run(["meta"], "readwrite", (tx) => tx.objectStore("meta").put(value, name));
+      changed(["meta"], []);
+    },
+  };
+}
+
+/** Half-filled forms, kept so that a locked screen or a killed app costs nothing. @param {Inner} inner */
+function draftsOf({ run }) {
+  return {
+    /** @param {import("../entries/types.js").Draft & Record<string, any>} draft */
+    async keep(draft) {
+      await run(["meta"], "readwrite", (tx) =>
+        tx.objectStore("meta").put(JSON.parse(JSON.stringify(draft)), `draft:${draft.id}`));
+    },
+    /** @returns {Promise<(import("../entries/types.js").Draft & Record<string, any>)[]>} oldest first */
+    all: () => run(["meta"], "readonly", async (tx) => {
+      const meta = tx.objectStore("meta");
+      const names = (await meta.getAllKeys()).filter((name) => String(name).startsWith("draft:"));
+      return Promise.all(names.map((name) => meta.get(name)));
+    }),
+    /** @param {string} id */
+    drop: (id) => run(["meta"], "readwrite", (tx) => tx.objectStore("meta").delete(`draft:${id}`)),
+  };
+}

@@ -1,0 +1,156 @@
+import { found, leased, refused, stored, toSend } from "./record.js";
+
+const LEASE_MS = 60_000;
+export const KEEP_MS = 30 * 24 * 3_600_000;
+
+/**
+ * @typedef {import("./record.js").OutboxRecord} OutboxRecord
+ * @typedef {import("./record.js").Problem} Problem
+ * @typedef {{id: string, status: "stored"|"refused", seq?: number, problem?: Problem|null}} Outcome
+ */
+
+/** @param {OutboxRecord} record @param {number} now */
+const leaseOver = ({ lease }, now) =>
+  // One that ends too far ahead was given before the clock was put back.
+  !lease || lease.until <= now || lease.until > now + LEASE_MS;
+
+/** The drainer's side of the outbox. @param {import("./index.js").Inner} inner */
+export function queueOf({ run, clock, changed, tab }) {
+  return {
+    /**
+     * Takes the next entries to send, least tried first, and leases them for a minute.
+     *
+     * @param {{limit: number, bytes: number, alone: boolean}} how alone: no other tab can be
+     *   sending, so whatever another tab leased was left behind when it died
+     * @returns {Promise<OutboxRecord[]>}
+     */
+    async claim({ limit, bytes, alone }) {
+      const now = clock.now();
+      const taken = await run(["outbox"], "readwrite", async (tx) => {
+        const outbox = tx.objectStore("outbox");
+        const out = await outbox.index("state").getAll("sending");
+        const left = out.filter((one) => leaseOver(one, now) || (alone && one.lease.by !== tab));
+        await Promise.all(left.map((one) => outbox.put(toSend(one, "waiting", null, one.attempts))));
+        const next = fitting(await outbox.index("queue").getAll(null, limit), bytes);
+        const lease = { until: now + LEASE_MS, by: tab };
+        await Promise.all(next.map((one) => outbox.put(leased(one, lease))));
+        return next;
+      });
+      if (taken.length) changed(["outbox"], []);
+      return taken;
+    },
+
+    /**
+     * Gives entries back to the queue, unsent.
+     *
+     * @param {string[]} ids
+     * @param {"waiting"|"held: sign in"|"held: update needed"} state
+     * @param {Problem|null} problem
+     */
+    async release(ids, state, problem) {
+      await run(["outbox"], "readwrite", async (tx) => {
+        const outbox = tx.objectStore("outbox");
+        const records = await Promise.all(ids.map((id) => outbox.get(id)));
+        const mine = records.filter((one) => one?.state === "sending" && one.lease.by === tab);
+        await Promise.all(
+          mine.map((one) => outbox.put(toSend(one, state, problem, one.attempts + 1))),
+        );
+      });
+      changed(["outbox"], []);
+    },
+
+    /**
+     * Writes down what the server said about each entry. Only this moves an entry out.
+     *
+     * @param {Outcome[]} outcomes
+     * @param {number} at server time, ms
+     */
+    async settle(outcomes, at) {
+      const frames = await run(["outbox", "entries", "cursor"], "readwrite", async (tx) => {
+        const outbox = tx.objectStore("outbox");
+        const records = await Promise.all(outcomes.map(({ id }) => outbox.get(id)));
+        const pairs = outcomes.map((outcome, n) => ({ outcome, record: records[n] }))
+          // A late second answer never takes back that an entry is stored.
+          .filter(({ record }) => record && record.state !== "stored");
+        for (const { outcome, record } of pairs) await settleOne(tx, record, outcome, at);
+        await nameNewest(tx.objectStore("cursor"), pairs.map(({ outcome }) => outcome));
+        return pairs.map(({ record }) => record.entry.frame);
+      });
+      changed(["outbox", "entries"], frames);
+    },
+
+    /**
+     * The server lost some of what it had acknowledged: queue all that is kept once more, and
+     * forget the place in its feed, so that a snapshot follows.
+     */
+    async sendAllAgain() {
+      await run(["outbox", "cursor"], "readwrite", async (tx) => {
+        const outbox = tx.objectStore("outbox");
+        const kept = await outbox.index("state").getAll("stored");
+        await Promise.all(kept.map((one) => outbox.put(toSend(one, "queued", null, 0))));
+        await tx.objectStore("cursor").delete("place");
+        await tx.objectStore("cursor").delete("acked");
+      });
+      changed(["outbox"], null);
+    },
+
+    /** @param {number} at server time, ms: a phone's own clock may be a year ahead */
+    async prune(at) {
+      await run(["outbox"], "readwrite", async (tx) => {
+        const outbox = tx.objectStore("outbox");
+        const kept = await outbox.index("state").getAll("stored");
+        const old = kept.filter((one) => one.stored_at < at - KEEP_MS);
+        await Promise.all(old.map((one) => outbox.delete(one.id)));
+      });
+    },
+  };
+}
+
+/**
+ * @param {OutboxRecord[]} records
+ * @param {number} bytes
+ * @returns {OutboxRecord[]} as many from the front as fit, and at least one
+ */
+function fitting(records, bytes) {
+  let sum = 0;
+  const over = records.findIndex((one, n) => {
+    sum += one.bytes + 1;
+    return n > 0 && sum > bytes;
+  });
+  return over < 0 ? records : records.slice(0, over);
+}
+
+/**
+ * @param {import("./connection.js").Transaction} tx
+ * @param {OutboxRecord} record
+ * @param {Outcome} outcome
+ * @param {number} at
+ */
+async function settleOne(tx, record, outcome, at) {
+  if (outcome.status === "refused") {
+    const problem = outcome.problem ?? { title: "The server refused this entry." };
+    await tx.objectStore("outbox").put(refused(record, problem));
+    return;
+  }
+  const { id, entry } = record;
+  await tx.objectStore("outbox").put(stored(record, outcome.seq, at));
+  // The feed brings it too, with the server's words; until then it must not vanish.
+  const held = await tx.objectStore("entries").getKey(id);
+  if (!held) await tx.objectStore("entries").put({ id, entry, ...found(entry) });
+}
+
+/**
+ * Remembers the newest acknowledged entry: a server that does not know it has lost some.
+ *
+ * @param {import("idb").IDBPObjectStore<any, any, "cursor", "readwrite">} cursor
+ * @param {Outcome[]} outcomes
+ */
+async function nameNewest(cursor, outcomes) {
+  const before = await cursor.get("acked");
+  const newest = outcomes.reduce(
+    (best, { id, status, seq }) =>
+      status === "stored" && seq !== undefined && seq > (best?.seq ?? 0) ? { id, seq } : best,
+    before,
+  );
+  if (newest && newest !== before) await cursor.put(newest, "acked");
+}

@@ -1,0 +1,96 @@
+/**
+ * @typedef {import("../entries/types.js").Entry} Entry
+ * @typedef {"queued"|"sending"|"waiting"|"held: sign in"|"held: update needed"|"refused"|"stored"}
+ *   OutboxState
+ * @typedef {{title: string, detail?: string, field?: string, value?: any, remedy?: string}} Problem
+ *
+ * @typedef {object} OutboxRecord
+ * @property {string} id
+ * @property {Entry} entry
+ * @property {OutboxState} state
+ * @property {number} attempts
+ * @property {number} bytes of its JSON
+ * @property {number} saved_at phone time, ms
+ * @property {Problem|null} problem
+ * @property {[number, number]} [queue] place in the queue; absent when it is not to be sent
+ * @property {number} [unsent] saved_at until a receipt names it
+ * @property {{until: number, by: string}} [lease] who is sending it, and until when
+ * @property {number} [seq] the server's number, once stored
+ * @property {number} [stored_at] server time, ms
+ * @property {string[]} about
+ * @property {string} [target]
+ */
+
+/**
+ * What an entry is found by: the frame and screen it names, or would name when it corrects
+ * another, and apart from these the entry it voids or corrects.
+ *
+ * @param {Entry} entry
+ * @returns {{about: string[], target?: string}}
+ */
+export function found(entry) {
+  const { payload = {} } = entry;
+  const put = entry.kind === "correction" ? payload : {};
+  const about = [entry.frame, entry.screen, put.frame, put.screen];
+  const target = payload.corrects ?? payload.voids;
+  const named = [...new Set(about.filter((id) => typeof id === "string"))];
+  return typeof target === "string" ? { about: named, target } : { about: named };
+}
+
+/**
+ * @param {Entry} entry
+ * @param {number} bytes
+ * @param {number} now
+ * @returns {OutboxRecord}
+ */
+export const queued = (entry, bytes, now) => ({
+  id: entry.id, entry, state: "queued", attempts: 0, bytes, saved_at: now, problem: null,
+  queue: [0, entry.device_seq], unsent: now, ...found(entry),
+});
+
+/**
+ * @param {OutboxRecord} record
+ * @param {OutboxState} state
+ * @param {Problem|null} problem
+ * @param {number} attempts
+ * @returns {OutboxRecord} to be sent (again); the less often tried go first, so that one entry
+ *   the server chokes on does not hold up the rest
+ */
+export function toSend(record, state, problem, attempts) {
+  const { lease: _, ...rest } = record;
+  return {
+    ...rest, state, problem, attempts,
+    queue: [attempts, record.entry.device_seq], unsent: record.saved_at,
+  };
+}
+
+/**
+ * @param {OutboxRecord} record
+ * @param {{until: number, by: string}} lease
+ * @returns {OutboxRecord}
+ */
+export function leased(record, lease) {
+  const { queue: _, ...rest } = record;
+  return { ...rest, state: "sending", lease };
+}
+
+/**
+ * @param {OutboxRecord} record
+ * @param {number|undefined} seq
+ * @param {number} at
+ * @returns {OutboxRecord}
+ */
+export function stored(record, seq, at) {
+  const { queue: _q, unsent: _u, lease: _l, ...rest } = record;
+  return { ...rest, state: "stored", problem: null, seq, stored_at: at };
+}
+
+/**
+ * @param {OutboxRecord} record
+ * @param {Problem} problem
+ * @returns {OutboxRecord}
+ */
+export function refused(record, problem) {
+  const { queue: _q, unsent: _u, lease: _l, ...rest } = record;
+  return { ...rest, state: "refused", problem };
+}

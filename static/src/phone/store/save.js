@@ -1,0 +1,80 @@
+import { stamp } from "../entries/time.js";
+import { StoreError } from "./errors.js";
+import { queued } from "./record.js";
+
+const LONGEST_BYTES = 16 * 1024;
+
+/**
+ * @typedef {import("../entries/types.js").Draft} Draft
+ * @typedef {import("../entries/types.js").Entry} Entry
+ * @typedef {{offset_ms: number, rtt_ms: number, at: number}} LearntClock at: phone time, ms
+ */
+
+/**
+ * Freezes a draft into an entry and queues it, all in one transaction with its number.
+ * Saving the same draft again, by a double tap or from another tab, gives back the entry that
+ * was saved first.
+ *
+ * @param {import("./index.js").Inner} inner
+ * @param {Draft} draft
+ * @returns {Promise<Entry>} once the entry is on the disk
+ */
+export async function save({ run, clock, app, changed }, draft) {
+  const entry = await run(["outbox", "meta"], "readwrite", async (tx) => {
+    const outbox = tx.objectStore("outbox");
+    const meta = tx.objectStore("meta");
+    const [before, install, last, learnt, base, kept] = await Promise.all([
+      outbox.get(draft.id), meta.get("install_id"), meta.get("device_seq"), meta.get("clock"),
+      meta.get("base_seq"), meta.get(`draft:${draft.id}`),
+    ]);
+    if (before) return before.entry;
+    const now = clock.now();
+    const made = frozen(draft, {
+      ...times(clock, now, learnt), app, install_id: install, device_seq: last + 1,
+      base_seq: base ?? 0,
+    });
+    await outbox.add(queued(made, sizeOf(made), now));
+    await meta.put(last + 1, "device_seq");
+    if (kept) await meta.delete(`draft:${draft.id}`);
+    return made;
+  });
+  changed(["outbox", "meta"], [entry.frame, entry.payload.frame]);
+  return entry;
+}
+
+/**
+ * @param {import("../entries/types.js").Clock} clock
+ * @param {number} now
+ * @param {LearntClock|undefined} learnt
+ */
+function times(clock, now, learnt) {
+  const age = learnt ? Math.round(now - learnt.at) : -1;
+  return {
+    occurred_at: stamp(now, clock.zone(now)),
+    clock_offset_ms: learnt ? Math.round(learnt.offset_ms) : 0,
+    // A negative age means that the phone's clock was put back since: then it is not known.
+    clock_offset_age_ms: age >= 0 ? age : null,
+    mono_ms: Math.round(clock.mono()),
+  };
+}
+
+/**
+ * @param {Draft} draft
+ * @param {Pick<Entry, "install_id"|"device_seq"|"occurred_at"|"clock_offset_ms"|
+ *   "clock_offset_age_ms"|"mono_ms"|"base_seq"|"app">} facts
+ * @returns {Entry} plain JSON, exactly what will be sent
+ */
+function frozen(draft, facts) {
+  const { id, kind, operator, frame, screen, subject, scanned, payload } = draft;
+  return JSON.parse(JSON.stringify({
+    id, kind, v: 1, operator, frame, screen, subject, scanned, payload, ...facts,
+    occurred_at: draft.occurred_at ?? facts.occurred_at,
+  }));
+}
+
+/** @param {Entry} entry */
+function sizeOf(entry) {
+  const bytes = new TextEncoder().encode(JSON.stringify(entry)).length;
+  if (bytes > LONGEST_BYTES) throw new StoreError("too_long");
+  return bytes;
+}
