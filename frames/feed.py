@@ -69,3 +69,18 @@ def head() -> Head:
 def after(seq: int, limit: int) -> list[Feed]:
     """The next changes in order, at most `limit`."""
     return list(Feed.objects.filter(seq__gt=seq).order_by("seq")[:limit])
+
+
+def holds(seq: int, id: str | None) -> bool:
+    """Whether the change at `seq` is the one that a reader saw there; 0 is where all begin."""
+    if seq == 0:
+        return True
+    return id is not None and Feed.objects.filter(seq=seq, change_id=id).exists()
+
+
+def new_epoch() -> Head:
+    """Say that positions handed out so far are void, as after a restore."""
+    with transaction.atomic():
+        Counter.objects.get_or_create(pk=1)
+        Counter.objects.filter(pk=1).update(epoch=uuid.uuid4())
+    return head()
