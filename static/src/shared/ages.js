@@ -1,0 +1,39 @@
+/** Times as people say them. `now` is passed in, so that a page reads the clock once. */
+const MINUTE = 60_000;
+const HOUR = 60 * MINUTE;
+const DAY = 24 * HOUR;
+
+/** @param {number} count @param {string} word */
+const plural = (count, word) => `${count} ${word}${count === 1 ? "" : "s"}`;
+
+/** "just now", "25 min", "3 h", "2 days", without "ago". @param {number} ms */
+export function ageText(ms) {
+  if (ms < MINUTE) return "just now";
+  if (ms < HOUR) return `${Math.floor(ms / MINUTE)} min`;
+  if (ms < DAY) return `${Math.floor(ms / HOUR)} h`;
+  const days = Math.floor(ms / DAY);
+  if (days < 14) return plural(days, "day");
+  return days < 60 ? plural(Math.floor(days / 7), "week") : plural(Math.floor(days / 30), "month");
+}
+
+/** "25 min ago"; a time ahead of the clock is "just now". @param {string | number | Date} at */
+export function agoText(at, now) {
+  const age = ageText(Math.max(0, now - new Date(at).getTime()));
+  return age === "just now" ? age : `${age} ago`;
+}
+
+/** "10:42" of today, "Wed 14:05" within a week, else "12 Nov 2026". @param {string | number | Date} at */
+export function whenText(at, now) {
+  const date = new Date(at);
+  const time = date.toLocaleTimeString("en-GB", { hour: "2-digit", minute: "2-digit" });
+  if (date.toDateString() === new Date(now).toDateString()) return time;
+  if (Math.abs(now - date.getTime()) < 6 * DAY) {
+    return `${date.toLocaleDateString("en-GB", { weekday: "short" })} ${time}`;
+  }
+  return date.toLocaleDateString("en-GB", { day: "numeric", month: "short", year: "numeric" });
+}
+
+/** Day and time in full, for a list of facts. @param {string | number | Date} at */
+export function stampText(at) {
+  return new Date(at).toLocaleString("en-GB", { weekday: "short", day: "numeric", month: "short", year: "numeric", hour: "2-digit", minute: "2-digit" });
+}

@@ -1,0 +1,115 @@
+/**
+ * The drawing of a frame as it lies before the reader: one component for phone, office and print.
+ * Sides lettered, bolts numbered in counting order, the punch mark at A1, bolts under clamps
+ * hatched, readings in place, turns as signed numbers, arrows for register marks.
+ */
+import { useId } from "preact/hooks";
+
+import { Bolts } from "./bolts.jsx";
+import { pressed } from "./keys.js";
+import { framePoint, placeOf } from "./lie.js";
+import { layOut } from "./layout.js";
+import { Marks } from "./marks.jsx";
+import { Meter } from "./meter.jsx";
+import { Readings } from "./readings.jsx";
+
+const FACE = { squeegee: "Squeegee side up", print: "Print side up" };
+
+/** "Squeegee side up, A near you": how it lies, in words. @param {import("../types.js").View} view */
+export const lieText = (view) => `${FACE[view.face]}, ${view.near} near you`;
+
+function Ground({ layout, id }) {
+  const { outer, inner } = layout;
+  return (
+    <>
+      <defs>
+        <pattern id={`${id}weave`} width="6" height="6" patternUnits="userSpaceOnUse">
+          <path d="M0 3H6M3 0V6" class="fd-thread" />
+        </pattern>
+        <pattern id={`${id}hatch`} width="5" height="5" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
+          <rect width="5" height="5" class="fd-hatch-ground" />
+          <path d="M1 0V5" class="fd-hatch-line" />
+        </pattern>
+      </defs>
+      <rect x={outer.x} y={outer.y} width={outer.w} height={outer.h} class="fd-profile" />
+      <rect x={inner.x} y={inner.y} width={inner.w} height={inner.h} class="fd-mesh" fill={`url(#${id}weave)`} />
+    </>
+  );
+}
+
+function Sides({ layout, onSide, open }) {
+  return layout.sides.map((mark) => (
+    <g key={mark.side}>
+      <text x={mark.x} y={mark.y + 6} class="fd-side">{mark.side}</text>
+      {onSide && mark.folded && (
+        <rect
+          x={mark.hit.x} y={mark.hit.y} width={mark.hit.w} height={mark.hit.h}
+          class={`fd-unfold${open === mark.side ? " is-open" : ""}`}
+          role="button" tabIndex={0} aria-label={`Side ${mark.side}, ${mark.place}: show its bolts`}
+          aria-pressed={open === mark.side}
+          onClick={() => onSide(mark.side)}
+          onKeyDown={(event) => pressed(event) && onSide(mark.side)}
+        />
+      )}
+    </g>
+  ));
+}
+
+/** A tap on the mesh, in frame fractions. */
+function tapped(event, layout, onPoint) {
+  const box = event.currentTarget.getBoundingClientRect();
+  const right = (event.clientX - box.left) / box.width;
+  const away = 1 - (event.clientY - box.top) / box.height;
+  const [u, v] = framePoint(layout.view, right, away);
+  onPoint({ u, v });
+}
+
+/**
+ * @param {object} props
+ * @param {import("../types.js").Frame} props.frame
+ * @param {import("../types.js").View} props.view
+ * @param {number} props.width  CSS pixels; the drawing is never scaled, so text keeps its size
+ * @param {number} [props.maxHeight]
+ * @param {boolean} [props.touch]  bolts are buttons, drawn and spaced for a finger
+ * @param {string} [props.title]
+ * @param {import("../types.js").Spot[]} [props.spots] @param {number | null} [props.target] @param {number | null} [props.tolerance]
+ * @param {Record<string, number>} [props.turns]  48ths at each bolt, + tightens
+ * @param {string[]} [props.hidden]  bolts under clamps
+ * @param {Record<string, import("../types.js").BoltState>} [props.states]
+ * @param {string | null} [props.next]  the bolt that is meant
+ * @param {string[]} [props.chosen]
+ * @param {import("../types.js").Mark[]} [props.marks]
+ * @param {{u: number, v: number, direction: import("../types.js").Direction} | null} [props.meter]
+ * @param {(name: string) => void} [props.onBolt]
+ * @param {(name: string) => string} [props.boltLabel]  what a bolt button is called aloud
+ * @param {(side: import("../types.js").Side) => void} [props.onSide] @param {string | null} [props.openSide]
+ * @param {(at: {u: number, v: number}) => void} [props.onPoint]
+ */
+export function FrameDrawing(props) {
+  const { frame, view, width, maxHeight, touch = false, onPoint, onBolt } = props;
+  const id = useId();
+  const layout = layOut(frame, view, { width, maxHeight, touch });
+  const active = Boolean(onBolt || onPoint);
+  const title = props.title ?? `Frame ${frame.code}. ${lieText(view)}`;
+  return (
+    <svg
+      class={`frame-drawing${touch ? " is-touch" : ""}`} width={layout.width} height={layout.height}
+      viewBox={`0 0 ${layout.width} ${layout.height}`} role={active ? "group" : "img"} aria-label={title}
+      data-near={view.near} data-face={view.face} data-left={layout.sides.find((s) => placeOf(view, s.side) === "left")?.side}
+    >
+      <title>{title}</title>
+      <Ground layout={layout} id={id} />
+      {onPoint && (
+        <rect
+          x={layout.inner.x} y={layout.inner.y} width={layout.inner.w} height={layout.inner.h}
+          class="fd-points" onClick={(event) => tapped(event, layout, onPoint)}
+        />
+      )}
+      <Sides layout={layout} onSide={props.onSide} open={props.openSide} />
+      <Readings layout={layout} spots={props.spots ?? []} target={props.target ?? null} tolerance={props.tolerance ?? null} />
+      <Meter layout={layout} meter={props.meter ?? null} />
+      <Marks layout={layout} marks={props.marks ?? []} id={id} />
+      <Bolts layout={layout} id={id} step={frame.step_48ths} {...props} />
+    </svg>
+  );
+}

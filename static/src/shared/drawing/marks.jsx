@@ -1,0 +1,39 @@
+import { seenVector } from "./lie.js";
+import { toDrawing } from "./layout.js";
+
+const SHORTEST = 16;
+const LONGEST = 44;
+
+/** Arrow from a mark's place towards where it printed; its length only compares marks. */
+function Arrow({ layout, mark, longest, id }) {
+  const [x, y] = toDrawing(layout, mark.u, mark.v);
+  const [right, away] = seenVector(layout.view, mark.dx_mm, mark.dy_mm);
+  const size = Math.hypot(right, away);
+  const px = size === 0 ? 0 : SHORTEST + (LONGEST - SHORTEST) * (size / longest);
+  const [dx, dy] = size === 0 ? [0, 0] : [(right / size) * px, (-away / size) * px];
+  const left = dx > 0;
+  return (
+    <g>
+      <circle cx={x} cy={y} r="6" class="fd-mark" />
+      {px > 0 && <path d={`M${x} ${y}l${dx} ${dy}`} class="fd-arrow" marker-end={`url(#${id}head)`} />}
+      <text x={x + (left ? -10 : 10)} y={y + 6} class={`fd-miss${left ? " is-left" : ""}`}>{size.toFixed(2)}</text>
+    </g>
+  );
+}
+
+/** @param {{layout: import("./layout.js").Layout, marks: import("../types.js").Mark[], id: string}} props */
+export function Marks({ layout, marks, id }) {
+  const longest = Math.max(0, ...marks.map((mark) => Math.hypot(mark.dx_mm, mark.dy_mm)));
+  return (
+    <>
+      {marks.length > 0 && (
+        <defs>
+          <marker id={`${id}head`} markerWidth="4" markerHeight="4" refX="2" refY="2" orient="auto">
+            <path d="M0 0L4 2L0 4z" class="fd-head" />
+          </marker>
+        </defs>
+      )}
+      {marks.map((mark, i) => <Arrow key={i} layout={layout} mark={mark} longest={longest} id={id} />)}
+    </>
+  );
+}

@@ -1,0 +1,29 @@
+import { turnNumber } from "../turns.js";
+import { placeOf } from "./lie.js";
+import { boltName } from "./bolts.jsx";
+
+const ENDS = { near: ["left", "right"], far: ["left", "right"], left: ["far", "near"], right: ["far", "near"] };
+
+/** A side with more bolts than fingers can hit on the drawing, unfolded into a row of buttons. */
+export function BoltStrip({ layout, view, side, turns = {}, states = {}, hidden = [], step, next, chosen = [], onBolt, boltLabel }) {
+  const [first, last] = ENDS[placeOf(view, side)];
+  const bolts = layout.bolts.filter((/** @type {any} */ bolt) => bolt.side === side);
+  return (
+    <div class="bolt-strip" role="group" aria-label={`Bolts of side ${side}`}>
+      <div class="strip-ends" aria-hidden="true"><span>{first}</span><b>side {side}</b><span>{last}</span></div>
+      <div class="strip-bolts">
+        {bolts.map((/** @type {any} */ { name, number }) => (
+          <button
+            key={name} type="button" data-bolt={name}
+            class={[turns[name] && "is-turned", next === name && "is-next", chosen.includes(name) && "is-chosen", hidden.includes(name) && "is-hidden", states[name] && `is-${states[name]}`].filter(Boolean).join(" ")}
+            aria-label={boltLabel ? boltLabel(name) : boltName(name, states[name], hidden.includes(name))}
+            onClick={() => onBolt(name)}
+          >
+            <span class="strip-number">{number}</span>
+            <span class="strip-turn">{turns[name] ? turnNumber(turns[name], step) : "·"}</span>
+          </button>
+        ))}
+      </div>
+    </div>
+  );
+}

@@ -1,0 +1,59 @@
+/** Turns are whole 48ths: a flat is 8, an eighth 6, a sixteenth 3. */
+const UNITS = [
+  { size: 8, one: "flat", many: "flats" },
+  { size: 6, one: "eighth", many: "eighths" },
+  { size: 3, one: "sixteenth", many: "sixteenths" },
+];
+
+const unitOf = (/** @type {number} */ step) => UNITS.find((unit) => unit.size === step) ?? UNITS[0];
+
+/** The step's name: "flats", "eighths", "sixteenths". @param {number} step 48ths */
+export const stepName = (step, count = 2) => (Math.abs(count) === 1 ? unitOf(step).one : unitOf(step).many);
+
+/** "+2", "−1", "0" with a true minus sign. @param {number} count */
+export function signed(count) {
+  if (count === 0) return "0";
+  const text = String(Math.abs(count));
+  return (count > 0 ? "+" : "−") + text;
+}
+
+/**
+ * Bare signed number for a bolt on the drawing, in steps; turns made in another step show as 48ths.
+ * @param {number} turn 48ths @param {number} step 48ths
+ */
+export function turnNumber(turn, step) {
+  return turn % step === 0 ? signed(turn / step) : `${signed(turn)}/48`;
+}
+
+/** Sign apart, the fraction of a turn in lowest terms: "1 1/8". @param {number} turn 48ths */
+function fraction(turn) {
+  const whole = Math.floor(turn / 48);
+  const rest = turn % 48;
+  if (rest === 0) return String(whole);
+  const common = [24, 16, 12, 8, 6, 4, 3, 2, 1].find((n) => rest % n === 0 && 48 % n === 0) ?? 1;
+  const part = `${rest / common}/${48 / common}`;
+  return whole ? `${whole} ${part}` : part;
+}
+
+/**
+ * Turn in words: "+2 flats", "−1/8 turn", "+1 1/8 turns", "no turn".
+ * @param {number} turn 48ths, + tightens @param {number} step 48ths, the step of this frame
+ */
+export function turnText(turn, step) {
+  if (turn === 0) return "no turn";
+  if (step === 8 && turn % 8 === 0) return `${signed(turn / 8)} ${stepName(8, turn / 8)}`;
+  const size = Math.abs(turn);
+  return `${turn > 0 ? "+" : "−"}${fraction(size)} ${size > 48 ? "turns" : "turn"}`;
+}
+
+/**
+ * Bolts with the same turn told together: "A1 A2 +2 flats · C3 −1 flat".
+ * @param {{bolt: string, turn_48ths: number}[]} bolts @param {number} step
+ */
+export function boltsText(bolts, step) {
+  /** @type {Map<number, string[]>} */ const groups = new Map();
+  for (const { bolt, turn_48ths } of bolts) {
+    groups.set(turn_48ths, [...(groups.get(turn_48ths) ?? []), bolt]);
+  }
+  return [...groups].map(([turn, names]) => `${names.join(" ")} ${turnText(turn, step)}`).join(" · ");
+}

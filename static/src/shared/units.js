@@ -1,0 +1,49 @@
+/** Numbers as the shop floor writes and reads them. */
+
+/** "21½", "22", "21.3": tension with a half as a sign, N/cm. @param {number} value */
+export function tensionText(value) {
+  const tenth = Math.round(value * 10) / 10;
+  const whole = Math.floor(tenth);
+  if (tenth === whole) return String(whole);
+  return tenth - whole === 0.5 ? `${whole}½` : tenth.toFixed(1);
+}
+
+/**
+ * A typed number, with decimal comma or point, ½ allowed; null when it is not a number.
+ * @param {string} text @returns {number | null}
+ */
+export function readNumber(text) {
+  const plain = text.trim().replace("−", "-").replace(",", ".");
+  const half = plain.endsWith("½");
+  const digits = half ? plain.slice(0, -1) : plain;
+  if (!/^-?\d*\.?\d*$/.test(digits) || !/\d/.test(digits)) return half && digits === "" ? 0.5 : null;
+  return Number(digits) + (half ? 0.5 : 0);
+}
+
+const MM_PER_INCH = 25.4;
+
+/** Inside size in the shop's unit: "100 × 80 cm", "39 × 31 in". @param {import("./types.js").Frame} frame */
+export function sizeText(frame, unit = "mm") {
+  const of = (/** @type {number} */ mm) => {
+    const value = unit === "in" ? mm / MM_PER_INCH : mm / 10;
+    return String(Math.round(value * 10) / 10);
+  };
+  return `${of(frame.inside_a_mm)} × ${of(frame.inside_b_mm)} ${unit === "in" ? "in" : "cm"}`;
+}
+
+/** Mesh in the words on its card: "77 threads/cm, 55 µm". */
+export function meshText(mesh, unit = "cm") {
+  const count = unit === "in" ? mesh.count_per_inch : mesh.count_per_cm;
+  const other = unit === "in" ? mesh.count_per_cm : mesh.count_per_inch;
+  const thread = mesh.thread_um ? `, ${mesh.thread_um} µm` : "";
+  if (count) return `${count} threads/${unit === "in" ? "in" : "cm"}${thread}`;
+  return other ? `${other} threads/${unit === "in" ? "cm" : "in"}${thread}` : mesh.name;
+}
+
+/** Short distance in the shop's unit. @param {number} mm */
+export function distanceText(mm, unit = "mm") {
+  return unit === "in" ? `${(mm / MM_PER_INCH).toFixed(3)} in` : `${mm} mm`;
+}
+
+/** 1900 as "1,900": a space or comma must not be read as a decimal sign, so a thin space. */
+export const countText = (/** @type {number} */ n) => String(n).replace(/\B(?=(\d{3})+$)/g, " ");
