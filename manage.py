@@ -1,15 +1,37 @@
 #!/usr/bin/env python3
-"""Door to every command of Tautbook."""
+"""Door to every command of Tautbook.
+
+`demo`, `start` and `verify` need nothing but Python: they set up the rest themselves.
+"""
 
 import os
 import sys
 
+LAUNCHING = {"demo": "run", "start": "run", "verify": "test"}
+
 
 def main() -> None:
+    if sys.version_info < (3, 11):  # noqa: UP036 - this file alone must speak to an older Python
+        sys.exit("Tautbook needs Python 3.11 or newer; this is " + sys.version.split()[0] + ".")
     os.environ.setdefault("DJANGO_SETTINGS_MODULE", "shopfloor.settings")
+    if len(sys.argv) > 1 and sys.argv[1] in LAUNCHING:
+        prepare(sys.argv[1])
     from django.core.management import execute_from_command_line
 
     execute_from_command_line(sys.argv)
+
+
+def prepare(command: str) -> None:
+    """See to the environment, and fix the addresses before the settings are read."""
+    from shopfloor.launch import address, interpreter, steps
+
+    try:
+        interpreter.ensure(LAUNCHING[command])
+        address.settle(command, sys.argv[2:])
+    except steps.Stop as reason:
+        sys.exit(f"\n{reason}")
+    except KeyboardInterrupt:
+        sys.exit("\nStopped. Nothing is half done: the same command goes on from here.")
 
 
 if __name__ == "__main__":

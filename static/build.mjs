@@ -2,7 +2,7 @@
 //   node build.mjs            build once, minified
 //   node build.mjs --watch    build on every change, with source maps
 //   node build.mjs --graph    print who imports whom as JSON and write nothing
-import { copyFile, mkdir, rm } from "node:fs/promises";
+import { copyFile, mkdir, rename, rm } from "node:fs/promises";
 import { existsSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";
@@ -21,6 +21,8 @@ const entries = {
 const copies = { "node_modules/zxing-wasm/dist/reader/zxing_reader.wasm": "zxing_reader.wasm" };
 
 const mode = process.argv[2] ?? "";
+// A build goes to its own folder and takes the place of dist/ when whole.
+const out = join(here, mode === "--watch" ? "dist" : `.dist-${process.pid}`);
 
 /** Output name of an entry: `phone-css` becomes `phone.css`, the extension is the bundler's. */
 const outName = (/** @type {string} */ name) => name.replace(/-css$/, "");
@@ -29,7 +31,7 @@ const outName = (/** @type {string} */ name) => name.replace(/-css$/, "");
 function options() {
   const shared = {
     absWorkingDir: here,
-    outdir: "dist",
+    outdir: out,
     bundle: true,
     minify: mode !== "--watch",
     sourcemap: mode === "--watch",
@@ -60,22 +62,31 @@ function missing() {
   return wanted.filter((file) => !existsSync(join(here, file)));
 }
 
-async function build() {
-  if (mode !== "--graph") {
-    await rm(join(here, "dist"), { recursive: true, force: true });
-    await mkdir(join(here, "dist"), { recursive: true });
-    for (const [from, to] of Object.entries(copies)) {
-      await copyFile(join(here, from), join(here, "dist", to));
-    }
+async function copy() {
+  await mkdir(out, { recursive: true });
+  for (const [from, to] of Object.entries(copies)) {
+    await copyFile(join(here, from), join(out, to));
   }
+}
+
+async function graph() {
   const results = await Promise.all(options().map((one) => esbuild.build(one)));
-  if (mode === "--graph") {
-    const inputs = Object.assign({}, ...results.map((one) => one.metafile?.inputs));
-    console.log(JSON.stringify(inputs, null, 1));
+  console.log(JSON.stringify(Object.assign({}, ...results.map((one) => one.metafile?.inputs))));
+}
+
+async function build() {
+  try {
+    await copy();
+    await Promise.all(options().map((one) => esbuild.build(one)));
+    await rm(join(here, "dist"), { recursive: true, force: true });
+    await rename(out, join(here, "dist"));
+  } finally {
+    await rm(out, { recursive: true, force: true });
   }
 }
 
 async function watch() {
+  await copy();
   for (const one of options()) await (await esbuild.context(one)).watch();
 }
 
@@ -85,4 +96,4 @@ if (absent.length) {
   console.error("Packages are fetched by: npm ci (in static/). Sources belong to the repository.");
   process.exit(1);
 }
-await (mode === "--watch" ? watch() : build());
+await (mode === "--watch" ? watch() : mode === "--graph" ? graph() : build());

@@ -1,0 +1,48 @@
+"""Brings data folder, database and pages up to date before the server starts."""
+
+from pathlib import Path
+
+from django.conf import settings
+from django.core.management import call_command
+
+from shopfloor.launch import pages
+from shopfloor.launch.address import Place, place
+from shopfloor.launch.running import Shop
+from shopfloor.launch.steps import say, step
+
+
+def prepare(options: dict[str, object]) -> Shop:
+    """Check ports, build, migrate, collect; what is up to date costs nothing."""
+    found = place(
+        settings.PUBLIC_ORIGIN, port=_number(options["port"]), behind_proxy=settings.BEHIND_PROXY
+    )
+    shop = Shop(found, settings.TAUTBOOK_DATA, _hosts(found), _number(options["landing_port"]) or 0)
+    shop.check_ports()
+    say(f"Data folder: {settings.TAUTBOOK_DATA}")
+    pages.build()
+    collect()
+    with step("Database"):
+        call_command("migrate", verbosity=0, interactive=False)
+    return shop
+
+
+def collect() -> None:
+    """Copy and hash what browsers fetch, unless the last copy was made of the same."""
+    stamp = Path(settings.STATIC_ROOT) / ".sources"
+    wanted = pages.collected_digest()
+    if stamp.exists() and stamp.read_text("utf-8") == wanted:
+        return
+    with step("Hashing the pages' files"):
+        call_command("collectstatic", verbosity=0, interactive=False, clear=True)
+        stamp.write_text(wanted, "utf-8")
+
+
+def _hosts(found: Place) -> list[str]:
+    """Every name that the certificate must cover: the origin's first, no loopback names."""
+    local = ("localhost", "127.0.0.1", "[::1]")
+    others = [name for name in settings.ALLOWED_HOSTS if name not in (*local, found.host)]
+    return [found.host, *(name.strip("[]") for name in others)]
+
+
+def _number(value: object) -> int | None:
+    return value if isinstance(value, int) else None

@@ -1,0 +1,85 @@
+"""Runs the real server, granian, as a child process. Standard library only."""
+
+import http.client
+import os
+import ssl
+import subprocess
+import sys
+import time
+from collections.abc import Mapping
+from pathlib import Path
+
+from shopfloor.launch.steps import Stop
+
+ROOT = Path(__file__).resolve().parents[2]
+# Few threads: SQLite has one writer at a time, and hundreds of waiting threads only cost memory.
+THREADS = "4"
+PATIENCE_S = 30
+
+
+def command(target: str, bind: str, port: int, tls: tuple[Path, Path] | None) -> list[str]:
+    """Granian's command line for a WSGI `target`; `tls` is certificate chain and key."""
+    parts = [
+        *(sys.executable, "-m", "granian", "--interface", "wsgi", "--workers", "1"),
+        *("--blocking-threads", THREADS, "--host", bind, "--port", str(port)),
+        *("--working-dir", str(ROOT), "--log-level", "warning", "--respawn-failed-workers"),
+    ]
+    if tls:
+        parts += ["--ssl-certificate", str(tls[0]), "--ssl-keyfile", str(tls[1])]
+    return [*parts, target]
+
+
+def start(
+    target: str,
+    *,
+    bind: str,
+    port: int,
+    tls: tuple[Path, Path] | None = None,
+    env: Mapping[str, str] | None = None,
+) -> subprocess.Popen[bytes]:
+    """Start it and return at once; `answers` tells when it is ready."""
+    return subprocess.Popen(
+        command(target, bind, port, tls), cwd=ROOT, env=dict(os.environ if env is None else env)
+    )
+
+
+def wait_until_answering(
+    process: subprocess.Popen[bytes], port: int, path: str, *, secure: bool, host: str
+) -> None:
+    """Return when the server answers on the loopback address, with whatever status."""
+    began = time.monotonic()
+    while time.monotonic() - began < PATIENCE_S:
+        if process.poll() is not None:
+            raise Stop(f"The server ended at once with code {process.returncode}; see above.")
+        if answers(port, path, secure=secure, host=host):
+            return
+        time.sleep(0.05)
+    stop(process)
+    raise Stop(f"The server did not answer within {PATIENCE_S} s.")
+
+
+def answers(port: int, path: str, *, secure: bool, host: str) -> bool:
+    if secure:
+        # Only whether it is up: whom the certificate convinces is the phones' business.
+        context = ssl._create_unverified_context()
+        link = http.client.HTTPSConnection("127.0.0.1", port, timeout=5, context=context)
+    else:
+        link = http.client.HTTPConnection("127.0.0.1", port, timeout=5)
+    try:
+        link.request("GET", path, headers={"Host": host})
+        link.getresponse().read()
+    except OSError:
+        return False
+    finally:
+        link.close()
+    return True
+
+
+def stop(process: subprocess.Popen[bytes]) -> None:
+    """Ask it to finish what it is doing, then insist."""
+    process.terminate()
+    try:
+        process.wait(timeout=10)
+    except subprocess.TimeoutExpired:
+        process.kill()
+        process.wait()
