@@ -1,0 +1,75 @@
+import { condition } from "./condition.js";
+import { foldFrame } from "./index.js";
+import { amended, byId, inOrder, isAct, lastWords, readable } from "./order.js";
+
+/**
+ * @typedef {import("../entries/types.js").HeldEntry} HeldEntry
+ *
+ * @typedef {HeldEntry & {voided: boolean, corrected: boolean, original?: HeldEntry}} ShownEntry
+ *
+ * @typedef {object} FrameView everything a frame card shows
+ * @property {any} thing the frame itself, null when this phone does not know it
+ * @property {import("./state.js").FrameState} frame
+ * @property {import("./state.js").ScreenState|null} screen the mesh on it now
+ * @property {Record<string, import("./state.js").ScreenState>} screens
+ * @property {ShownEntry[]} entries newest first
+ * @property {import("./condition.js").Condition} condition
+ */
+
+/**
+ * @param {HeldEntry[]} entries
+ * @returns {ShownEntry[]} newest first; voids and corrections show on the entry they speak of
+ */
+function shown(entries) {
+  const words = lastWords(byId(readable(entries)));
+  return [...byId(entries).values()]
+    .filter((entry) => !isAct(entry))
+    .map((entry) => {
+      const word = words.get(entry.id);
+      const corrected = word?.kind === "correction";
+      const now = { ...amended(entry, word), voided: word?.kind === "void", corrected };
+      return corrected ? { ...now, original: entry } : now;
+    })
+    .sort((a, b) => inOrder(b, a));
+}
+
+/**
+ * Frames as cards show them, folded on the phone from what it holds, its outbox included.
+ * What was folded is kept until something is committed, in any tab.
+ *
+ * @param {Pick<import("../store/index.js").Store,
+ *   "thing"|"things"|"entriesOfFrame"|"subscribe"|"clock">} store
+ */
+export function createFrames(store) {
+  /** @type {Map<string, Promise<Omit<FrameView, "condition">>>} */
+  const cache = new Map();
+
+  // Any news clears all: a correction may touch more frames than the two it names.
+  store.subscribe(({ frames }) => {
+    if (!frames || frames.length) cache.clear();
+  });
+
+  /** @param {string} frameId @returns {Promise<Omit<FrameView, "condition">>} */
+  async function read(frameId) {
+    const [thing, entries] = await Promise.all([
+      store.thing("frame", frameId), store.entriesOfFrame(frameId),
+    ]);
+    const { frame, screens } = foldFrame(entries, frameId);
+    const screen = frame.screen ? (screens[frame.screen] ?? null) : null;
+    return { thing, frame, screen, screens, entries: shown(entries) };
+  }
+
+  return {
+    /** @param {string} frameId @returns {Promise<FrameView>} */
+    async frameView(frameId) {
+      const held = cache.get(frameId) ?? read(frameId);
+      cache.set(frameId, held);
+      held.catch(() => cache.delete(frameId));
+      const [view, [shop]] = await Promise.all([held, store.things("shop")]);
+      return { ...view, condition: condition(view.screen, shop ?? DEFAULTS, store.clock.now()) };
+    },
+  };
+}
+
+/** Until the shop's own limits have come. */
+const DEFAULTS = { tolerance_n_per_cm: 1.5, spread_limit_n_per_cm: 3, recent_days: 7 };
