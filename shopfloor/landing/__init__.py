@@ -12,6 +12,7 @@ from string import Template
 from wsgiref.types import StartResponse, WSGIEnvironment
 
 from shopfloor import authority
+from shopfloor.authority import phones
 
 TEMPLATES = Path(__file__).resolve().parents[2] / "templates/landing"
 HEADERS = [
@@ -41,13 +42,21 @@ def application(environ: WSGIEnvironment, start_response: StartResponse) -> Iter
 
 def _page(data: Path) -> bytes:
     source = Template((TEMPLATES / "trust.html").read_text("utf-8"))
-    name = authority.authority(data).subject.rfc4514_string().removeprefix("CN=")
+    name = phones.name_of(authority.certificate(data))
     origin = os.environ["PUBLIC_ORIGIN"]
     return source.substitute(origin=escape(origin), name=escape(name)).encode()
 
 
 def _style(data: Path) -> bytes:
     return (TEMPLATES / "trust.css").read_bytes()
+
+
+def _ios(data: Path) -> bytes:
+    return phones.for_ios(authority.certificate(data))
+
+
+def _android(data: Path) -> bytes:
+    return phones.for_android(authority.certificate(data))
 
 
 def _lost() -> str:
@@ -57,6 +66,6 @@ def _lost() -> str:
 PAGES: dict[str, tuple[str, Callable[[Path], bytes]]] = {
     "/": ("text/html; charset=utf-8", _page),
     "/trust.css": ("text/css; charset=utf-8", _style),
-    "/tautbook.mobileconfig": ("application/x-apple-aspen-config", authority.for_ios),
-    "/tautbook.crt": ("application/x-x509-ca-cert", authority.for_android),
+    "/tautbook.mobileconfig": ("application/x-apple-aspen-config", _ios),
+    "/tautbook.crt": ("application/x-x509-ca-cert", _android),
 }
