@@ -45,6 +45,9 @@ MIDDLEWARE = [
     "django.middleware.security.SecurityMiddleware",
     "csp.middleware.CSPMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
+    "django.middleware.gzip.GZipMiddleware",
+    "shopfloor.api.last_resort.ProblemsOnly",
+    "shopfloor.auth.devices.SlidingCookie",
     "django.contrib.sessions.middleware.SessionMiddleware",
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
@@ -79,7 +82,7 @@ USE_I18N = True
 USE_TZ = True
 
 STATIC_URL = "/static/"
-STATIC_ROOT = env.data_folder("TAUTBOOK_STATIC", BASE_DIR / ".collected")
+STATIC_ROOT = TAUTBOOK_DATA / "static"
 STATICFILES_DIRS = [
     folder for folder in (BASE_DIR / "static/dist", BASE_DIR / "static/icons") if folder.is_dir()
 ]

@@ -1,10 +1,29 @@
 """Every address of Tautbook."""
 
-from importlib.util import find_spec
+from django.urls import include, path, re_path
 
-from django.urls import include, path
+from shopfloor import pwa
+from shopfloor.auth import views
 
-urlpatterns = []
-for prefix, name in (("office/labels/", "labels"), ("office/", "office")):
-    if find_spec(f"shopfloor.{name}") and find_spec(f"shopfloor.{name}.urls"):
-        urlpatterns.append(path(prefix, include(f"shopfloor.{name}.urls")))
+urlpatterns = [
+    path("", pwa.shell, name="shell"),
+    path("e", pwa.shell, name="enrol"),
+    # labels may carry the whole address in capitals, which makes a smaller symbol
+    re_path(r"^[fF]/(?P<text>[^/]{1,60})/?$", pwa.label, name="label"),
+    path("sw.js", pwa.service_worker, name="service-worker"),
+    path("manifest.webmanifest", pwa.manifest, name="manifest"),
+    path("favicon.ico", pwa.favicon, name="favicon"),
+    path("health", pwa.health, name="health"),
+    path("office/sign-in/", views.sign_in, name="office-sign-in"),
+    path("office/sign-out/", views.sign_out, name="office-sign-out"),
+    path("office/password/", views.password, name="office-password"),
+    path("office/password/changed/", views.password_changed, name="office-password-changed"),
+    path("office/labels/", include("shopfloor.labels.urls")),
+    path("office/", include("shopfloor.office.urls")),
+]
+try:
+    from shopfloor.api.root import api
+except ImportError:  # until frames.log stands
+    pass
+else:
+    urlpatterns.insert(0, path("api/v1/", api.urls))

@@ -1,0 +1,1 @@
+"""What phones talk to: `/api/v1/`."""

@@ -1,0 +1,101 @@
+"""Who may call which operation. Each names one of these doors, and a test walks over all."""
+
+from http import HTTPStatus
+
+from django.http import HttpRequest
+from ninja.security.base import AuthBase
+
+from shopfloor.api.bodies import check_length
+from shopfloor.api.problems import ProblemError
+from shopfloor.auth import of_request
+from shopfloor.models import Device
+
+Status = Device.Status
+APP_HEADER = "X-Tautbook"
+
+BLOCKED = (
+    "The server takes nothing from this phone and tells it nothing. What it holds stays on it: "
+    "save the outbox to a file and give it to the manager."
+)
+RETIRED = "This phone may still send what it holds. It reads nothing any more."
+UNKNOWN = "Ask the manager to add this phone on the page Phones. What it holds stays on it."
+
+
+def check_origin(request: HttpRequest) -> None:
+    """Only our own pages get in: a foreign page can neither set the header nor hide where it is."""
+    site = request.headers.get("Sec-Fetch-Site", "same-origin")
+    if site != "same-origin" or request.headers.get(APP_HEADER) != "1":
+        raise ProblemError(
+            HTTPStatus.FORBIDDEN,
+            "cross-site",
+            "This request did not come from the app",
+            f"Open Tautbook itself; programs send the header {APP_HEADER}: 1.",
+        )
+
+
+def check_media_type(request: HttpRequest) -> None:
+    if request.method == "POST" and request.content_type != "application/json":
+        raise ProblemError(
+            HTTPStatus.UNSUPPORTED_MEDIA_TYPE,
+            "media-type",
+            "This kind of body is not taken",
+            f"Content-Type is {request.content_type[:40]!r}. Send application/json.",
+        )
+
+
+class Door(AuthBase):
+    """What every operation checks first; then `enter` says who it is."""
+
+    openapi_type = "apiKey"
+    openapi_in = "header"
+    openapi_name = APP_HEADER
+
+    def __call__(self, request: HttpRequest) -> Device | str:
+        check_origin(request)
+        check_media_type(request)
+        check_length(request)
+        return self.enter(request)
+
+    def enter(self, request: HttpRequest) -> Device | str:
+        raise NotImplementedError
+
+
+class Anybody(Door):
+    open_to = frozenset({"anybody"})
+
+    def enter(self, request: HttpRequest) -> str:
+        return "anybody"
+
+
+class Phone(Door):
+    """A phone that is in use."""
+
+    openapi_in = "cookie"
+    openapi_name = "tautbook_device"
+    open_to = frozenset({"phone"})
+    statuses = frozenset({Status.ACTIVE})
+
+    def enter(self, request: HttpRequest) -> Device:
+        device = of_request(request)
+        if device is None:
+            title = "This phone is not enrolled"
+            raise ProblemError(HTTPStatus.UNAUTHORIZED, "sign-in", title, UNKNOWN)
+        if device.status == Status.BLOCKED:
+            title = "This phone is blocked"
+            raise ProblemError(HTTPStatus.FORBIDDEN, "blocked", title, BLOCKED)
+        if device.status not in self.statuses:
+            title = "This phone is retired"
+            raise ProblemError(HTTPStatus.FORBIDDEN, "retired", title, RETIRED)
+        return device
+
+
+class RetiredPhone(Phone):
+    """A phone in use, or one that may only send what it still holds."""
+
+    open_to = frozenset({"phone", "retired phone"})
+    statuses = frozenset({Status.ACTIVE, Status.RETIRED})
+
+
+anybody = Anybody()
+phone = Phone()
+retired_phone_too = RetiredPhone()

@@ -1,0 +1,66 @@
+"""Reads request bodies: JSON, packed with gzip or not, never more than a phone may send."""
+
+import json
+import zlib
+from typing import Any, NoReturn
+
+from django.http import HttpRequest
+from ninja.parser import Parser
+
+from shopfloor.api.problems import too_large, unreadable
+
+LARGEST = 256 * 1024
+GZIP = 16 + zlib.MAX_WBITS
+TOO_LARGE = "A request may hold 256 KB. Send fewer entries at once."
+
+
+def check_length(request: HttpRequest) -> None:
+    """Looked at before the body is read: nobody fills the memory of the server."""
+    length = request.META.get("CONTENT_LENGTH") or "0"
+    if not length.isdigit():
+        raise unreadable(f"Content-Length is {length[:20]!r}, which is not a number.")
+    if int(length) > LARGEST:
+        raise too_large(TOO_LARGE)
+
+
+class Body(Parser):
+    def parse_body(self, request: HttpRequest) -> Any:
+        packing = request.headers.get("Content-Encoding", "identity").lower()
+        if packing not in {"identity", "gzip"}:
+            raise unreadable(f"Content-Encoding is {packing[:20]!r}. Send gzip or plain JSON.")
+        raw = request.body
+        return parse(inflate(raw) if packing == "gzip" else raw)
+
+
+def inflate(packed: bytes) -> bytes:
+    """Unpacks gzip, stopping at the limit: a few bytes can claim to be gigabytes."""
+    unpacker = zlib.decompressobj(GZIP)
+    try:
+        plain = unpacker.decompress(packed, LARGEST + 1)
+    except zlib.error as error:
+        raise unreadable("The body says it is gzip and is not. Send it again.") from error
+    if len(plain) > LARGEST:
+        raise too_large(TOO_LARGE)
+    if not unpacker.eof:
+        raise unreadable("The body was cut off on the way. Send it again.")
+    if unpacker.unused_data:
+        raise unreadable("Something follows the gzip body. Send one gzip stream alone.")
+    return plain
+
+
+def parse(raw: bytes) -> Any:
+    try:
+        return json.loads(raw, parse_constant=_no_number)
+    except UnicodeDecodeError as error:
+        raise unreadable("The body is not UTF-8. Send JSON in UTF-8.") from error
+    except RecursionError as error:
+        raise unreadable("The body is nested too deep to be read.") from error
+    except json.JSONDecodeError as error:
+        where = f"line {error.lineno}, column {error.colno}"
+        raise unreadable(f"The body is not JSON from {where} on.") from error
+    except ValueError as error:
+        raise unreadable("The body holds a number too long to be read.") from error
+
+
+def _no_number(constant: str) -> NoReturn:
+    raise unreadable(f"The body holds {constant}, which is no number in JSON.")

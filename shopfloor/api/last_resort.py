@@ -1,0 +1,41 @@
+"""Errors that arise outside the operations (no such address, wrong method, a crash) in the body
+that all errors of the API share."""
+
+from collections.abc import Callable
+from http import HTTPStatus
+
+from django.http import HttpRequest, HttpResponse
+
+from shopfloor.api.problems import CONTENT_TYPE, ProblemError, answer
+
+PREFIX = "/api/"
+WORDS = {
+    400: ("unreadable", "The request cannot be read", "Look at the documentation of the API."),
+    403: ("cross-site", "This request did not come from the app", "Open Tautbook itself."),
+    404: ("not-found", "There is nothing here", "Look at the documentation of the API."),
+    405: ("method", "This address is asked another way", "Use a method named in Allow."),
+    500: ("internal", "The server made a mistake", "Nothing is lost: send it again later."),
+}
+
+
+class ProblemsOnly:
+    def __init__(self, get_response: Callable[[HttpRequest], HttpResponse]) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponse:
+        response = self.get_response(request)
+        if not request.path_info.startswith(PREFIX):
+            return response
+        response.headers.setdefault("Cache-Control", "no-store")
+        plain = response.headers.get("Content-Type") != CONTENT_TYPE
+        if response.status_code >= HTTPStatus.BAD_REQUEST and plain:
+            return _as_problem(request, response)
+        return response
+
+
+def _as_problem(request: HttpRequest, response: HttpResponse) -> HttpResponse:
+    status = HTTPStatus(response.status_code)
+    fallback = 500 if status >= HTTPStatus.INTERNAL_SERVER_ERROR else 400
+    word, title, detail = WORDS.get(status, WORDS[fallback])
+    allow = {"Allow": response["Allow"]} if "Allow" in response else {}
+    return answer(request, ProblemError(status, word, title, detail, headers=allow))

@@ -1,0 +1,112 @@
+"""One body for every error of the API: problem details as in RFC 9457, with our list of errors."""
+
+from http import HTTPStatus
+from typing import Any
+
+from django.http import HttpRequest, HttpResponse, JsonResponse
+from ninja import Field, Schema
+
+from frames.errors import BadInput
+from frames.errors import Problem as Fault
+
+CONTENT_TYPE = "application/problem+json"
+SHOWN = 80
+
+
+class FaultOut(Schema):
+    field: str = Field(description="Where it stands, for example `outbox.unsent`.")
+    value: Any = Field(description="What stood there, cut short; null if nothing did.")
+    remedy: str = Field(description="What to do about it.")
+
+
+class ProblemOut(Schema):
+    """Every answer from 400 upwards has this shape and the type `application/problem+json`."""
+
+    type: str = Field(description="A word of this API as a path, for example `/problems/gone`.")
+    title: str = Field(description="What is wrong, the same for every problem of the type.")
+    status: int = Field(description="The HTTP status again.")
+    detail: str = Field(description="What is wrong this time and what to do, for a person.")
+    errors: list[FaultOut] = Field(description="The single fields at fault, if fields are.")
+
+
+class ProblemError(Exception):
+    """Raised anywhere below the API to answer with a problem."""
+
+    def __init__(
+        self,
+        status: HTTPStatus,
+        word: str,
+        title: str,
+        detail: str,
+        *,
+        errors: list[Fault] | None = None,
+        headers: dict[str, str] | None = None,
+    ) -> None:
+        super().__init__(title)
+        self.headers = headers or {}
+        self.body = {
+            "type": f"/problems/{word}",
+            "title": title,
+            "status": int(status),
+            "detail": detail,
+            "errors": [{**fault.body(), "value": shown(fault.value)} for fault in errors or []],
+        }
+
+
+def shown(value: Any) -> Any:
+    """Values come back to people, so long or nested ones are cut."""
+    if value is None or isinstance(value, bool | int | float):
+        return value
+    text = value if isinstance(value, str) else repr(value)
+    return text if len(text) <= SHOWN else f"{text[: SHOWN - 1]}…"
+
+
+def answer(request: HttpRequest, error: ProblemError) -> HttpResponse:
+    return JsonResponse(
+        error.body,
+        status=error.body["status"],
+        content_type=CONTENT_TYPE,
+        headers={"Cache-Control": "no-store", **error.headers},
+    )
+
+
+def invalid(faults: list[Fault]) -> ProblemError:
+    count = "One field" if len(faults) == 1 else f"{len(faults)} fields"
+    detail = f"{count} of the request cannot be used; nothing was stored."
+    title = "The request does not fit"
+    return ProblemError(HTTPStatus.UNPROCESSABLE_ENTITY, "invalid", title, detail, errors=faults)
+
+
+def bad_input(error: BadInput) -> ProblemError:
+    detail = "; ".join(f"{fault.field}: {fault.remedy}" for fault in error.problems)
+    status = HTTPStatus.UNPROCESSABLE_ENTITY
+    return ProblemError(status, "invalid", error.title, detail, errors=error.problems)
+
+
+def unreadable(detail: str) -> ProblemError:
+    title = "The request cannot be read"
+    return ProblemError(HTTPStatus.BAD_REQUEST, "unreadable", title, detail)
+
+
+def too_large(detail: str) -> ProblemError:
+    title = "Too much at once"
+    return ProblemError(HTTPStatus.REQUEST_ENTITY_TOO_LARGE, "too-large", title, detail)
+
+
+def gone(detail: str) -> ProblemError:
+    title = "Your place in the feed is no longer known"
+    return ProblemError(HTTPStatus.GONE, "gone", title, detail)
+
+
+def not_found(detail: str) -> ProblemError:
+    return ProblemError(HTTPStatus.NOT_FOUND, "not-found", "There is nothing here", detail)
+
+
+def locked() -> ProblemError:
+    return ProblemError(
+        HTTPStatus.SERVICE_UNAVAILABLE,
+        "locked",
+        "The book is busy",
+        "The database did not take this in time. Nothing is lost: it is sent again by itself.",
+        headers={"Retry-After": "5"},
+    )

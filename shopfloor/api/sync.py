@@ -1,0 +1,112 @@
+"""A phone sends what it holds, and asks what changed."""
+
+from datetime import datetime
+from typing import Any
+from uuid import UUID
+
+from django.http import HttpRequest
+from django.utils import timezone
+from ninja import Query, Router
+
+from frames import feed, log
+from frames.models import Entry, Feed
+from shopfloor import position
+from shopfloor.api.access import phone, retired_phone_too
+from shopfloor.api.problems import gone, too_large
+from shopfloor.api.shapes import ChangesIn, ChangesOut, OutboxIn, PushIn, PushOut, utc
+from shopfloor.auth import devices
+
+router = Router(tags=["Sync"])
+MOST_ENTRIES = 100
+
+
+@router.post("push", auth=retired_phone_too, response=PushOut, summary="Send entries")
+def push(request: HttpRequest, body: PushIn) -> dict[str, Any]:
+    """Stores each entry once, however often it is sent, and answers for each one alone.
+
+    The body may be packed with gzip. At most 100 entries and 256 KB, else 413: send fewer.
+    """
+    if len(body.entries) > MOST_ENTRIES:
+        raise too_large(f"A push may hold 100 entries; this one holds {len(body.entries)}.")
+    now = timezone.now()
+    device = request.auth
+    receipts = log.append(body.entries, device=device.name_in_log, received_at=now)
+    devices.note_contact(device, now, _seen(body.outbox, body))
+    return {
+        **_standing(now),
+        "resend": not _agrees(body),
+        "receipts": receipts,
+    }
+
+
+def _standing(now: datetime) -> dict[str, Any]:
+    """Epoch and head, noted beside the database before a phone is told."""
+    head = feed.head()
+    position.note(head)
+    return {"epoch": head.epoch, "server_time": utc(now), "head": head}
+
+
+def _seen(outbox: OutboxIn, push: PushIn) -> dict[str, Any]:
+    app = push.entries[-1].get("app") if push.entries and isinstance(push.entries[-1], dict) else 0
+    return {
+        **outbox.model_dump(mode="json"),
+        "install_id": str(push.install_id) if push.install_id else None,
+        "app": app[:40] if isinstance(app, str) else None,
+    }
+
+
+def _agrees(push: PushIn) -> bool:
+    """Whether this database is the one that gave the phone its receipts and its position."""
+    if push.epoch and str(push.epoch) != feed.head().epoch:
+        return False
+    return _acknowledged(push.acked) and (
+        push.head is None or feed.holds(push.head.seq, push.head.id)
+    )
+
+
+def _acknowledged(entry_id: UUID | None) -> bool:
+    return entry_id is None or Entry.objects.filter(pk=entry_id).exists()
+
+
+@router.get("changes", auth=phone, response=ChangesOut, summary="Ask what changed")
+def changes(request: HttpRequest, place: Query[ChangesIn]) -> dict[str, Any]:
+    """Everything that changed after a position, in order and without gaps.
+
+    410 if the position or the newest acknowledged entry is unknown here, as after a restore:
+    push again what is still held, then take a snapshot.
+    """
+    now = timezone.now()
+    devices.note_contact(request.auth, now, _waiting(place))
+    standing = _standing(now)
+    _check_place(place, standing["epoch"])
+    rows = feed.after(place.after, place.limit + 1)
+    return {
+        **standing,
+        "changes": [_change(row) for row in rows[: place.limit]],
+        "more": len(rows) > place.limit,
+    }
+
+
+def _waiting(place: ChangesIn) -> dict[str, Any]:
+    oldest = place.oldest_at.isoformat() if place.oldest_at else None
+    return {"unsent": place.unsent, "oldest_at": oldest}
+
+
+def _check_place(place: ChangesIn, epoch: str) -> None:
+    if str(place.epoch) != epoch:
+        raise gone("The database was restored since. Push again, then take a snapshot.")
+    if not feed.holds(place.after, place.id):
+        raise gone(f"Change {place.after} is not the one you saw. Push again, take a snapshot.")
+    if not _acknowledged(place.acked):
+        raise gone(f"Entry {place.acked} is not held here. Push again, then take a snapshot.")
+
+
+def _change(row: Feed) -> dict[str, Any]:
+    return {
+        "seq": row.seq,
+        "id": str(row.change_id),
+        "type": row.type,
+        "kind": row.kind,
+        "object": str(row.object_id),
+        "body": row.body,
+    }

@@ -1,0 +1,119 @@
+"""Phones, how they were let in, and who did what about them."""
+
+import uuid
+from datetime import datetime
+
+from django.conf import settings
+from django.db import models
+from django.utils import timezone
+
+
+class DeviceQuerySet(models.QuerySet):
+    def in_use(self) -> "DeviceQuerySet":
+        return self.filter(status=Device.Status.ACTIVE)
+
+    def for_phones_page(self) -> "DeviceQuerySet":
+        return self.select_related("enrolled_by").order_by("status", "label")
+
+
+class Device(models.Model):
+    """A phone or tablet that may push entries and read what the shop floor sees."""
+
+    class Status(models.TextChoices):
+        ACTIVE = "active", "in use"
+        RETIRED = "retired", "retired"
+        BLOCKED = "blocked", "blocked"
+
+    id = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
+    label = models.CharField(max_length=60)
+    scope = models.JSONField(default=dict, blank=True)
+    status = models.CharField(max_length=8, choices=Status, default=Status.ACTIVE)
+    cookie_hash = models.CharField(max_length=64, unique=True, null=True, editable=False)  # noqa: DJ001 (no cookie yet, and unique)
+    cookie_until = models.DateTimeField(null=True)
+    enrolled_by = models.ForeignKey(settings.AUTH_USER_MODEL, models.SET_NULL, null=True)
+    approved_at = models.DateTimeField()
+    last_contact_at = models.DateTimeField(null=True)
+    last_seen = models.JSONField(default=dict, blank=True)
+
+    objects = DeviceQuerySet.as_manager()
+
+    def __str__(self) -> str:
+        return f"{self.label} ({self.get_status_display()})"
+
+    @property
+    def name_in_log(self) -> str:
+        return f"phone:{self.pk}"
+
+
+class EnrolmentQuerySet(models.QuerySet):
+    def alive(self, now: datetime | None = None) -> "EnrolmentQuerySet":
+        return self.filter(expires_at__gt=now or timezone.now())
+
+    def open(self, now: datetime | None = None) -> "EnrolmentQuerySet":
+        """Offered, and not yet taken up by a phone."""
+        return self.alive(now).filter(status=Enrolment.Status.OFFERED)
+
+    def waiting(self, now: datetime | None = None) -> "EnrolmentQuerySet":
+        """Taken up by a phone that now shows its number to the manager."""
+        return self.alive(now).filter(status=Enrolment.Status.WAITING)
+
+
+class Enrolment(models.Model):
+    """One invitation: offered by a manager, claimed by a phone, approved by the number it shows."""
+
+    class Status(models.TextChoices):
+        OFFERED = "offered", "offered"
+        WAITING = "waiting", "waiting for the number"
+        APPROVED = "approved", "approved"
+        REFUSED = "refused", "refused"
+
+    id = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
+    label = models.CharField(max_length=60)
+    scope = models.JSONField(default=dict, blank=True)
+    status = models.CharField(max_length=8, choices=Status, default=Status.OFFERED)
+    offered_by = models.ForeignKey(settings.AUTH_USER_MODEL, models.CASCADE)
+    offered_at = models.DateTimeField()
+    expires_at = models.DateTimeField()
+    token_hash = models.CharField(max_length=64, unique=True, editable=False)
+    code_hash = models.CharField(max_length=64, unique=True, editable=False)
+    code_tries_left = models.PositiveSmallIntegerField(default=5)
+    claim_hash = models.CharField(max_length=64, unique=True, null=True, editable=False)  # noqa: DJ001 (not claimed yet, and unique)
+    claimed_at = models.DateTimeField(null=True)
+    number = models.CharField(max_length=2, blank=True)
+    number_tries_left = models.PositiveSmallIntegerField(default=3)
+    about = models.JSONField(default=dict, blank=True)
+    device = models.OneToOneField(Device, models.SET_NULL, null=True, related_name="enrolment")
+
+    objects = EnrolmentQuerySet.as_manager()
+
+    def __str__(self) -> str:
+        return f"{self.label} ({self.get_status_display()})"
+
+
+class AuditEvent(models.Model):
+    """Who let a phone in or out, and when; never edited."""
+
+    class Kind(models.TextChoices):
+        OFFERED = "offered", "phone invited"
+        CLAIMED = "claimed", "invitation taken up"
+        WRONG_CODE = "wrong_code", "wrong code typed"
+        WRONG_NUMBER = "wrong_number", "wrong number typed"
+        APPROVED = "approved", "phone let in"
+        REFUSED = "refused", "phone turned away"
+        RETIRED = "retired", "phone retired"
+        BLOCKED = "blocked", "phone blocked"
+        REACTIVATED = "reactivated", "phone back in use"
+
+    at = models.DateTimeField()
+    kind = models.CharField(max_length=12, choices=Kind)
+    by = models.ForeignKey(settings.AUTH_USER_MODEL, models.SET_NULL, null=True)
+    by_name = models.CharField(max_length=150, blank=True)
+    device = models.ForeignKey(Device, models.SET_NULL, null=True, related_name="events")
+    enrolment = models.ForeignKey(Enrolment, models.SET_NULL, null=True, related_name="events")
+    detail = models.CharField(max_length=200, blank=True)
+
+    class Meta:
+        ordering = ("-at", "-pk")
+
+    def __str__(self) -> str:
+        return f"{self.at:%Y-%m-%d %H:%M} {self.get_kind_display()} {self.detail}".strip()
