@@ -1,0 +1,73 @@
+"""Who may import what. DEVELOPERS.md prints the same table, and a test compares the two.
+
+Each row: a module and what lies under it, what of this house it may import, what from outside
+(the standard library always). The most exact row counts. `itself` needs no mention.
+"""
+
+PURE = (
+    "frames.codes frames.conditions frames.effects frames.entries frames.errors frames.fields "
+    "frames.flags frames.folding frames.payloads frames.times"
+)
+DOORS = f"{PURE} frames.models frames.log frames.things frames.feed frames.state"
+ADVICE = f"{PURE} frames.models frames.state frames.mechanics"
+
+PYTHON: dict[str, tuple[str, str]] = {
+    "frames.mechanics": ("", "numpy scipy skfem daqp"),
+    **{module: (PURE, "pydantic pydantic_core") for module in PURE.split()},
+    "frames": ("", ""),
+    "frames.apps": ("", "django"),
+    "frames.models": (PURE, "django"),
+    "frames.migrations": ("frames.models", "django"),
+    "frames.feed": ("frames.models", "django"),
+    "frames.links": ("frames.models", "django"),
+    "frames.rows": (f"{PURE} frames.models frames.feed", "django"),
+    "frames.state": (f"{PURE} frames.models frames.feed frames.links frames.rows", "django"),
+    "frames.intake": (f"{PURE} frames.models", "rfc8785"),
+    "frames.log": (f"{PURE} frames.models frames.feed frames.state frames.intake", "django"),
+    "frames.things": (f"{PURE} frames.models frames.feed frames.state", "django"),
+    "frames.advice": (ADVICE, "django"),
+    "frames.forecast": (ADVICE, "django"),
+    "frames.matching": (f"{ADVICE} frames.forecast", "django"),
+    "frames.derived": (f"{ADVICE} frames.feed frames.advice frames.forecast", "django"),
+    "frames.management": (DOORS, "django"),
+    "shopfloor.launch": ("shopfloor.authority frames.models", "django qrcode"),
+    "shopfloor.management": ("shopfloor.launch frames.models", "django"),
+    "shopfloor.authority": ("", "cryptography"),
+    "shopfloor.landing": ("shopfloor.authority", ""),
+    "shopfloor.api": (f"{DOORS} shopfloor", "django ninja pydantic"),
+    "shopfloor.office": (f"{DOORS} shopfloor", "django"),
+    "shopfloor.labels": (f"{DOORS} shopfloor", "django numpy PIL qrcode fontpkg"),
+    "shopfloor.pwa": (f"{DOORS} shopfloor", "django"),
+    "shopfloor.settings": ("shopfloor.environment", "csp"),
+    "shopfloor.environment": ("", "django dj_database_url"),
+    "shopfloor": (f"{DOORS} shopfloor", "django axes csp whitenoise"),
+}
+
+# Rooms beside each other: none reaches into the other, whatever the row above allows.
+NEVER: dict[str, str] = {
+    "frames.log": "frames.things",
+    "frames.things": "frames.log",
+    "shopfloor.api": "shopfloor.office shopfloor.labels shopfloor.pwa frames.folding "
+    "frames.mechanics shopfloor.launch",
+    "shopfloor.office": "shopfloor.api frames.mechanics shopfloor.launch",
+    "shopfloor.labels": "shopfloor.api frames.mechanics shopfloor.launch",
+    "shopfloor.pwa": "shopfloor.api frames.mechanics shopfloor.launch",
+}
+
+# JavaScript, by folder of static/src. `store` and `sync` get fetch, store and clock passed in.
+JAVASCRIPT: dict[str, tuple[str, str]] = {
+    "shared": ("", "preact"),
+    "phone/entries": ("shared", "uuid"),
+    "phone/fold": ("shared phone/entries", ""),
+    "phone/store": ("shared phone/entries phone/fold", "idb uuid"),
+    "phone/sync": ("shared phone/entries phone/store", ""),
+    "phone/scan": ("shared", "zxing-wasm"),
+    "phone/ui": (
+        "shared phone/entries phone/fold phone/scan phone/store/index.js phone/sync/index.js",
+        "preact uplot",
+    ),
+    "phone/views": ("shared phone/entries phone/fold phone/ui phone/scan", "preact uplot"),
+    "phone": ("shared phone", "preact"),
+    "office": ("shared phone/fold", "preact uplot"),
+    "css": ("css", ""),
+}
