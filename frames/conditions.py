@@ -3,6 +3,7 @@
 from math import floor
 from typing import Any
 
+from frames.effects import thousandth
 from frames.times import milliseconds
 
 Json = dict[str, Any]
@@ -17,16 +18,16 @@ def condition(screen: Json, shop: Json, now: int) -> Json:
         return _said("unknown", "There is no tension check yet.")
     days = shop["recent_days"]
     if now - milliseconds(check["at"]) > days * DAY_MS:
-        return _said("unknown", f"The last tension check is more than {days} days old.")
+        return _said("unknown", f"The last tension check is more than {_days(days)} old.")
     return _by_readings(check, screen, shop["spread_limit_n_per_cm"])
 
 
 def _by_readings(check: Json, screen: Json, spread_limit: float) -> Json:
     target, tolerance = screen["target_n_per_cm"], screen["tolerance_n_per_cm"]
     wanted = f"{shown(target)} ± {shown(tolerance)} N/cm"
-    if check["low"] < target - tolerance:
+    if check["low"] < thousandth(target - tolerance):
         return _said("low", f"The lowest spot reads {shown(check['low'])}; wanted is {wanted}.")
-    if check["high"] > target + tolerance:
+    if check["high"] > thousandth(target + tolerance):
         return _said("high", f"The highest spot reads {shown(check['high'])}; wanted is {wanted}.")
     if check["spread"] > spread_limit and len(check["spots"]) >= SPOTS_FOR_UNEVEN:
         spread, limit = shown(check["spread"]), shown(spread_limit)
@@ -36,6 +37,10 @@ def _by_readings(check: Json, screen: Json, spread_limit: float) -> Json:
 
 def _said(word: str, reason: str) -> Json:
     return {"word": word, "reason": reason}
+
+
+def _days(count: int) -> str:
+    return "1 day" if count == 1 else f"{count} days"
 
 
 def shown(value: float) -> str:

@@ -9,12 +9,12 @@ from frames.entries import Raw
 Json = dict[str, Any]
 
 
-def begun(entry: Raw, at: str) -> Json:
+def begun(entry: Raw, frame_id: str, at: str) -> Json:
     """The state of a screen at the moment its mesh was fitted."""
     payload = entry["payload"]
     return {
         "screen": entry["id"],
-        "frame": entry["frame"],
+        "frame": frame_id,
         "mesh": payload["mesh"],
         "warp": payload["warp"],
         "target_n_per_cm": payload["target_n_per_cm"],

@@ -92,6 +92,11 @@ class Entry:
     payload: payloads.Shape | None
 
 
+def is_act(raw: Raw) -> bool:
+    """Whether it only changes what another entry says."""
+    return raw["kind"] in ACTS
+
+
 def is_known(raw: Raw) -> bool:
     return raw["kind"] in KINDS and raw["v"] <= VERSION
 
@@ -105,7 +110,7 @@ def parse(raw: Any) -> Entry:
     kept = {key: raw[key] for key in KEYS}
     if not is_known(kept):
         return Entry(kept, False, None)
-    _check_place(kept)
+    check_place(kept)
     return Entry(kept, True, parse_payload(kept["kind"], kept["payload"]))
 
 
@@ -130,8 +135,8 @@ def fits(kind: str, payload: Any) -> bool:
         return False
 
 
-def _check_place(raw: Raw) -> None:
-    """An entry says which screen, frame or meter it is about."""
+def check_place(raw: Raw) -> None:
+    """Unreadable if a known entry does not say which screen, frame or meter it is about."""
     kind = raw["kind"]
     if kind == "meter_zeroed" and (raw["subject"] or {}).get("kind") != "meter":
         raise Unreadable([Problem("subject", raw["subject"], "Choose the meter that was zeroed.")])

@@ -3,6 +3,8 @@
 from dataclasses import asdict, dataclass
 from typing import Any
 
+LONGEST = 120
+
 
 @dataclass(frozen=True)
 class Problem:
@@ -13,7 +15,17 @@ class Problem:
     remedy: str
 
     def body(self) -> dict[str, Any]:
-        return asdict(self)
+        return asdict(self) | {"value": shown(self.value)}
+
+
+def shown(value: Any) -> str | int | float | bool | None:
+    """What was given, short and safe to store and to send, whatever it was."""
+    if value is None or isinstance(value, bool):
+        return value
+    if isinstance(value, int | float) and abs(value) < 1e15:
+        return value
+    text = value if isinstance(value, str) and value.isprintable() else ascii(value)
+    return text if len(text) <= LONGEST else text[:LONGEST] + "…"
 
 
 class BadInput(ValueError):

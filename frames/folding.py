@@ -8,7 +8,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from frames.effects import EFFECTS, begun
-from frames.entries import ACTS, Raw, corrected_ms, fits, is_known
+from frames.entries import ACTS, Raw, corrected_ms, fits, is_act, is_known
 from frames.times import utc_text
 
 Json = dict[str, Any]
@@ -31,14 +31,14 @@ def effective(entries: Iterable[Raw]) -> list[Raw]:
         if is_known(entry):
             once.setdefault(entry["id"], entry)
     last = _last_acts(once)
-    plain = (entry for entry in once.values() if entry["kind"] not in ACTS)
+    plain = (entry for entry in once.values() if not is_act(entry))
     standing = (as_corrected(entry, last.get(entry["id"])) for entry in plain)
     return sorted((entry for entry in standing if entry), key=order_key)
 
 
 def _last_acts(once: dict[str, Raw]) -> dict[str, Raw]:
     """The correction or void that counts, by the id of the entry that it names."""
-    acts = sorted((e for e in once.values() if e["kind"] in ACTS), key=order_key)
+    acts = sorted((e for e in once.values() if is_act(e)), key=order_key)
     dropped = {act["payload"]["voids"] for act in acts if act["kind"] == "void"}
     last = {}
     for act in acts:
@@ -68,8 +68,13 @@ def empty() -> State:
 
 def fold(entries: Iterable[Raw]) -> State:
     """The state after all entries, whatever order they are given in."""
+    return run(effective(entries))
+
+
+def run(effective_entries: Iterable[Raw]) -> State:
+    """The state after entries that are effective and in order already."""
     state = empty()
-    for entry in effective(entries):
+    for entry in effective_entries:
         _take(state, entry)
     return state
 
@@ -77,7 +82,7 @@ def fold(entries: Iterable[Raw]) -> State:
 def step(state: State, entry: Raw) -> State:
     """The state after one more effective entry that sorts after all others."""
     after = {name: dict(rows) for name, rows in state.items()}
-    if is_known(entry) and entry["kind"] not in ACTS:
+    if is_known(entry) and not is_act(entry):
         _take(after, entry)
     return after
 
@@ -97,7 +102,7 @@ def _take(state: State, entry: Raw) -> None:
     last = {"at": at, "kind": entry["kind"]}
     state["frames"][frame_id] = frame | _on_frame(frame, entry, at) | {"last": last}
     if entry["kind"] == "mesh_fitted":
-        _begin(state, entry, at)
+        _begin(state, frame_id, entry, at)
     elif screen_id := entry["screen"] or frame["screen"]:
         _on_screen_or_later(state, frame_id, screen_id, entry)
 
@@ -127,16 +132,16 @@ def _on_frame(frame: Json, entry: Raw, at: str) -> Json:
     return {}
 
 
-def _begin(state: State, entry: Raw, at: str) -> None:
+def _begin(state: State, frame_id: str, entry: Raw, at: str) -> None:
     """A new mesh on the frame: whatever was on it has ended, whatever waited for it is taken."""
-    frame = state["frames"][entry["frame"]]
+    frame = state["frames"][frame_id]
     if frame["screen"] and frame["screen"] != entry["id"]:
         _end(state, frame["screen"], "replaced", at)
     waiting = frame["pending"].get(entry["id"], [])
     pending = {screen: held for screen, held in frame["pending"].items() if screen != entry["id"]}
-    state["screens"][entry["id"]] = begun(entry, at)
+    state["screens"][entry["id"]] = begun(entry, frame_id, at)
     now = {"screen": entry["id"], "awaiting_removal": False, "pending": pending}
-    state["frames"][entry["frame"]] = frame | now
+    state["frames"][frame_id] = frame | now
     for held in waiting:
         _on_screen(state, entry["id"], held)
 

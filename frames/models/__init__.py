@@ -1,6 +1,6 @@
 """Three kinds of table: things are edited, the log is only inserted into, state is rebuilt."""
 
-from frames.models.log import Counter, Entry, Feed, Refused
+from frames.models.log import Counter, Entry, Feed, InstallState, Refused
 from frames.models.state import FrameState, MeterState, ScreenState
 from frames.models.things import (
     Colour,
@@ -35,6 +35,7 @@ __all__ = [
     "Feed",
     "Frame",
     "FrameState",
+    "InstallState",
     "Job",
     "Mesh",
     "Meter",

@@ -45,7 +45,7 @@ class EntryQuerySet(models.QuerySet):
         return self.filter(Q(frame_id=frame_id) | Q(moved_to_id=frame_id))
 
     def flagged(self) -> Self:
-        return self.exclude(flags=[])
+        return self.filter(is_flagged=True)
 
 
 class Entry(models.Model):
@@ -73,12 +73,16 @@ class Entry(models.Model):
     raw = models.JSONField()
     digest = models.CharField(max_length=64)
     flags = models.JSONField(default=list)
+    is_flagged = models.BooleanField(default=False)
 
     objects = EntryQuerySet.as_manager()
 
     class Meta:
         verbose_name_plural = "entries"
-        indexes = [models.Index(fields=["install_id", "device_seq"])]
+        indexes = [
+            models.Index(fields=["install_id", "device_seq"]),
+            models.Index(fields=["seq"], name="flagged", condition=Q(is_flagged=True)),
+        ]
 
     def __str__(self) -> str:
         return f"{self.kind} {self.id}"
@@ -89,6 +93,29 @@ class Entry(models.Model):
         return self.raw | {"seq": self.seq, "received_at": received, "flags": self.flags}
 
 
+class InstallState(models.Model):
+    """How far each phone has numbered its entries, and how many of them came."""
+
+    install_id = models.UUIDField(primary_key=True)
+    device = models.CharField(max_length=100)
+    highest = models.PositiveBigIntegerField()
+    stored = models.PositiveBigIntegerField()
+    last_received_at = models.DateTimeField()
+
+    def __str__(self) -> str:
+        return f"install {self.install_id}"
+
+    @property
+    def missing(self) -> int:
+        return self.highest - self.stored
+
+
+class RefusedQuerySet(models.QuerySet):
+    def standing(self) -> Self:
+        """What nobody has dealt with yet."""
+        return self.filter(settled_at=None)
+
+
 class Refused(models.Model):
     """A copy of what could not go into the log, once per text and device."""
 
@@ -97,11 +124,15 @@ class Refused(models.Model):
     reason = models.JSONField()
     device = models.CharField(max_length=100)
     at = models.DateTimeField()
+    settled_at = models.DateTimeField(null=True)
+
+    objects = RefusedQuerySet.as_manager()
 
     class Meta:
         verbose_name_plural = "refused"
         ordering = ["-at"]
         constraints = [models.UniqueConstraint(fields=["device", "digest"], name="refused_once")]
+        indexes = [models.Index(fields=["at"], name="standing", condition=Q(settled_at=None))]
 
     def __str__(self) -> str:
         return f"{self.device} {self.at:%Y-%m-%d %H:%M}"

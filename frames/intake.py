@@ -1,0 +1,102 @@
+"""Reads what was sent, one entry at a time, before any transaction is open."""
+
+import hashlib
+import json
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+from uuid import UUID
+
+import rfc8785
+
+from frames.entries import ACTS, Entry, Raw, corrected_ms, is_act, is_known, parse
+from frames.errors import Problem, Unreadable
+from frames.models import Entry as Row
+from frames.times import milliseconds, moment
+
+LARGEST = 16 * 1024
+
+
+@dataclass(frozen=True)
+class Reading:
+    """One entry as sent: readable, with its digest, or with what is wrong with it."""
+
+    place: int
+    sent: Any
+    entry: Entry | None
+    digest: str
+    problems: list[Problem]
+
+    @property
+    def id(self) -> str | None:
+        """The id it goes by, if it has a usable one."""
+        if self.entry:
+            return self.entry.raw["id"]
+        claimed = self.sent.get("id") if isinstance(self.sent, dict) else None
+        return claimed if isinstance(claimed, str) and len(claimed) <= 64 else None
+
+
+def read(place: int, sent: Any) -> Reading:
+    try:
+        entry = parse(sent)
+        return Reading(place, sent, entry, digest(entry.raw), [])
+    except Unreadable as error:
+        return Reading(place, sent, None, "", error.problems)
+
+
+def digest(raw: dict[str, Any]) -> str:
+    """SHA-256 over RFC 8785 canonical JSON; Unreadable if it is too long or not to be stored."""
+    try:
+        canonical = rfc8785.dumps(raw)
+    except (rfc8785.CanonicalizationError, RecursionError):
+        remedy = "Enter it again: it holds a number or a character that cannot be stored."
+        raise Unreadable([Problem("payload", None, remedy)]) from None
+    if len(canonical) > LARGEST:
+        remedy = f"Split it into several entries: one may have {LARGEST} bytes."
+        raise Unreadable([Problem("entry", len(canonical), remedy)])
+    if b"\\u0000" in canonical.replace(b"\\\\", b""):
+        remedy = "Enter the text again: it holds a character that cannot be stored."
+        raise Unreadable([Problem("payload", None, remedy)])
+    return hashlib.sha256(canonical).hexdigest()
+
+
+def target_of(raw: Raw) -> str | None:
+    """The id of the entry that this one corrects or voids."""
+    return raw["payload"][ACTS[raw["kind"]]] if is_act(raw) and is_known(raw) else None
+
+
+def row(reading: Reading, seq: int, device: str, received_at: datetime) -> Row:
+    """The row of a readable entry."""
+    raw = reading.entry.raw
+    moved_to = raw["payload"]["frame"] if target_of(raw) and raw["kind"] == "correction" else None
+    return Row(
+        id=UUID(raw["id"]),
+        seq=seq,
+        device=device,
+        install_id=UUID(raw["install_id"]),
+        device_seq=raw["device_seq"],
+        kind=raw["kind"],
+        v=raw["v"],
+        frame_id=_uuid(raw["frame"]),
+        screen_id=_uuid(raw["screen"]),
+        subject_id=_uuid(raw["subject"] and raw["subject"]["id"]),
+        target_id=_uuid(target_of(raw)),
+        moved_to_id=_uuid(moved_to),
+        occurred_at=moment(milliseconds(raw["occurred_at"])),
+        corrected_at=moment(corrected_ms(raw)),
+        received_at=received_at,
+        raw=raw,
+        digest=reading.digest,
+    )
+
+
+def _uuid(text: str | None) -> UUID | None:
+    return UUID(text) if text else None
+
+
+def as_text(sent: Any) -> str:
+    """What was sent, as text that any database keeps."""
+    try:
+        return json.dumps(sent, sort_keys=True)
+    except (TypeError, ValueError, RecursionError):
+        return ascii(sent)

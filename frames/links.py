@@ -1,0 +1,95 @@
+"""Which entries belong together: by frame, by screen, by what they correct or void."""
+
+from collections.abc import Iterable, Iterator
+from itertools import islice
+from uuid import UUID
+
+from django.db.models import Q
+
+from frames.models import Entry, FrameState, MeterState, ScreenState
+
+# SQLite takes 32,766 values in one statement; three lists of this size stay well below.
+CHUNK = 2000
+
+
+def of_frame(frame_id: UUID) -> list[Entry]:
+    """Every entry that can have a say in the state of a frame and its screens."""
+    return list(closure(Entry.objects.of_frame(frame_id)))
+
+
+def of_meter(meter_id: UUID) -> list[Entry]:
+    return list(closure(Entry.objects.filter(subject_id=meter_id, kind="meter_zeroed")))
+
+
+def frames_of(entries: list[Entry]) -> set[UUID]:
+    """The frames whose state can change with these entries."""
+    together = list(closure(entries))
+    named = {row.frame_id for row in together} | {row.moved_to_id for row in together}
+    homes = frames_of_screens(row.screen_id for row in together)
+    return (named | set(homes.values())) - {None}
+
+
+def meters_of(entries: list[Entry]) -> set[UUID]:
+    return {row.subject_id for row in closure(entries) if row.kind == "meter_zeroed"}
+
+
+def frames_of_screens(screens: Iterable[UUID | None]) -> dict[UUID, UUID]:
+    """The frame of each screen that is known."""
+    known = ScreenState.objects.filter(screen__in=set(screens) - {None})
+    return dict(known.values_list("screen", "frame"))
+
+
+def already_targeted(entries: list[Entry]) -> set[UUID]:
+    """Those for which a correction or a void came first."""
+    acts = Entry.objects.filter(target_id__in=[row.id for row in entries])
+    return set(acts.values_list("target_id", flat=True))
+
+
+def named_elsewhere(meshes: Iterable[Entry]) -> set[UUID]:
+    """Meshes just fitted that are named by entries of no frame, or of another."""
+    frames = {row.id: row.frame_id for row in meshes}
+    naming = Entry.objects.filter(screen_id__in=frames).values_list("screen_id", "frame_id")
+    return {screen for screen, frame in naming if frame != frames[screen]}
+
+
+def all_frames() -> set[UUID]:
+    columns = (
+        Entry.objects.values_list("frame_id"),
+        Entry.objects.values_list("moved_to_id"),
+        FrameState.objects.values_list("frame"),
+        ScreenState.objects.values_list("frame"),
+    )
+    return {id for column in columns for (id,) in column.order_by().distinct()} - {None}
+
+
+def all_meters() -> set[UUID]:
+    zeroed = Entry.objects.filter(kind="meter_zeroed").values_list("subject_id", flat=True)
+    return set(zeroed) | set(MeterState.objects.values_list("meter", flat=True))
+
+
+def closure(entries: Iterable[Entry]) -> Iterable[Entry]:
+    """These entries and, link by link, those without which they cannot be understood."""
+    found = {row.id: row for row in entries}
+    edge = list(found.values())
+    while edge:
+        near = {row.id: row for part in _chunks(edge) for row in _neighbours(part)}
+        edge = [row for id, row in near.items() if id not in found]
+        found |= near
+    return found.values()
+
+
+def _chunks(rows: list[Entry]) -> Iterator[list[Entry]]:
+    ahead = iter(rows)
+    while part := list(islice(ahead, CHUNK)):
+        yield part
+
+
+def _neighbours(rows: list[Entry]) -> Iterable[Entry]:
+    """What they target, what targets them, the mesh they name, and what names their mesh."""
+    needed = {row.target_id for row in rows} | {row.screen_id for row in rows}
+    meshes = [row.id for row in rows if row.kind == "mesh_fitted"]
+    return Entry.objects.filter(
+        Q(id__in=needed - {None})
+        | Q(target_id__in=[row.id for row in rows])
+        | Q(screen_id__in=meshes)
+    )

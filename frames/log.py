@@ -1,0 +1,139 @@
+"""The only writer of entries: every entry that can be read is stored once, whoever sends it again.
+
+One transaction per batch, under the feed's counter: what is new gets consecutive places in the
+feed, state follows, and each entry has its own receipt. One bad entry never stops the others.
+"""
+
+import hashlib
+from dataclasses import dataclass, field
+from datetime import datetime
+from typing import Any
+from uuid import UUID
+
+from frames import feed, flags, intake, state
+from frames.entries import check_place, is_known, parse_payload
+from frames.errors import Problem, Unreadable
+from frames.folding import as_corrected
+from frames.intake import Reading
+from frames.models import Entry, InstallState, Refused
+
+
+@dataclass(frozen=True)
+class Receipt:
+    """The answer for one entry: by its id, or by its place in the batch if it has none."""
+
+    id: str | None
+    place: int
+    status: str
+    seq: int | None = None
+    flags: list[str] = field(default_factory=list)
+    problem: dict[str, Any] | None = None
+
+    def body(self) -> dict[str, Any]:
+        name = {"id": self.id} if self.id else {"place": self.place}
+        rest = {"seq": self.seq, "flags": self.flags, "problem": self.problem}
+        return name | {"status": self.status} | rest
+
+
+@dataclass
+class Batch:
+    """What is known while one batch is taken in: stored rows by id, old and new."""
+
+    device: str
+    received_at: datetime
+    turn: feed.Change
+    stored: dict[UUID, Entry]
+    fresh: list[Entry] = field(default_factory=list)
+
+
+def append(raws: list[Any], *, device: str, received_at: datetime) -> list[Receipt]:
+    """Store what is new of a batch, in the order of the batch; one receipt per entry."""
+    readings = [intake.read(place, sent) for place, sent in enumerate(raws)]
+    with feed.change() as turn:
+        batch = Batch(device, received_at, turn, _stored(readings))
+        receipts = [_take(batch, reading) for reading in readings]
+        if batch.fresh:
+            _store(batch)
+    return receipts
+
+
+def _stored(readings: list[Reading]) -> dict[UUID, Entry]:
+    """Rows that the batch repeats, corrects or voids."""
+    raws = [reading.entry.raw for reading in readings if reading.entry]
+    ids = {raw["id"] for raw in raws} | {intake.target_of(raw) for raw in raws}
+    return Entry.objects.in_bulk(ids - {None})
+
+
+def _take(batch: Batch, reading: Reading) -> Receipt:
+    if not reading.entry:
+        return _refuse(batch, reading, reading.problems)
+    before = batch.stored.get(UUID(reading.entry.raw["id"]))
+    if before and before.digest == reading.digest:
+        return Receipt(reading.id, reading.place, "duplicate", before.seq, before.flags)
+    if before:
+        remedy = "Save it again as a new entry: another one with this id is stored already."
+        return _refuse(batch, reading, [Problem("id", reading.id, remedy)])
+    if misfits := _misfits(batch, reading):
+        return _refuse(batch, reading, misfits)
+    row = intake.row(reading, batch.turn.reserve(), batch.device, batch.received_at)
+    batch.stored[row.id] = row
+    batch.fresh.append(row)
+    # `flags` is filled in place once the whole batch is read
+    return Receipt(reading.id, reading.place, "stored", row.seq, row.flags)
+
+
+def _misfits(batch: Batch, reading: Reading) -> list[Problem]:
+    """What keeps a correction from standing in for the entry that it names, if that is known."""
+    raw = reading.entry.raw
+    target = batch.stored.get(UUID(intake.target_of(raw) or raw["id"]))
+    if raw["kind"] != "correction" or not target or not is_known(target.raw):
+        return []
+    try:
+        corrected = as_corrected(target.raw, raw)
+        check_place(corrected)
+        parse_payload(target.kind, corrected["payload"])
+    except Unreadable as error:
+        return error.problems
+    return []
+
+
+def _refuse(batch: Batch, reading: Reading, problems: list[Problem]) -> Receipt:
+    """Keep a copy, once per text and device, and say what to do."""
+    text = intake.as_text(reading.sent)
+    reason = {
+        "title": Unreadable.title,
+        "detail": " ".join(dict.fromkeys(problem.remedy for problem in problems)),
+        **problems[0].body(),
+        "errors": [problem.body() for problem in problems],
+    }
+    Refused.objects.get_or_create(
+        device=batch.device,
+        digest=hashlib.sha256(text.encode()).hexdigest(),
+        defaults={"raw": text, "reason": reason, "at": batch.received_at},
+    )
+    return Receipt(reading.id, reading.place, "refused", problem=reason)
+
+
+def _store(batch: Batch) -> None:
+    flags.mark(batch.fresh, batch.stored)
+    Entry.objects.bulk_create(batch.fresh)
+    for row in batch.fresh:
+        batch.turn.put(row.seq, "entry", row.kind, row.id, row.body())
+    state.refresh(batch.turn, [row for row in batch.fresh if is_known(row.raw)])
+    _count(batch)
+
+
+def _count(batch: Batch) -> None:
+    """Keep each phone's numbering, so that gaps in it can be seen."""
+    by_install: dict[UUID, list[Entry]] = {}
+    for row in batch.fresh:
+        by_install.setdefault(row.install_id, []).append(row)
+    standing = InstallState.objects.in_bulk(by_install)
+    for install_id, rows in by_install.items():
+        install = standing.get(install_id) or InstallState(
+            install_id=install_id, highest=0, stored=0
+        )
+        install.device, install.last_received_at = batch.device, batch.received_at
+        install.highest = max(install.highest, *(row.device_seq for row in rows))
+        install.stored += sum("number_reused" not in row.flags for row in rows)
+        install.save()

@@ -1,0 +1,59 @@
+"""Writes state rows; a row goes into the feed only if its body changed."""
+
+from collections.abc import Iterable
+from typing import Any
+from uuid import UUID
+
+from frames.feed import Change
+from frames.models import Entry, FrameState, MeterState, ScreenState
+from frames.times import milliseconds, moment
+
+Bodies = dict[str, dict[str, Any]]
+
+
+def screens(ids: Iterable[UUID | None]) -> Bodies:
+    found = ScreenState.objects.filter(screen__in=set(ids) - {None})
+    return {str(row.screen): row.body for row in found}
+
+
+def screens_of(frame_id: UUID) -> Bodies:
+    return {str(row.screen): row.body for row in ScreenState.objects.filter(frame=frame_id)}
+
+
+def write_frames(turn: Change, now: Bodies, folded_to: dict[str, Any], ids: list[UUID]) -> None:
+    """Frames move on with every entry: the row is written even where the body stays the same."""
+    before = {str(row.frame): row.body for row in FrameState.objects.filter(frame__in=ids)}
+    tell(turn, "frame", now, before)
+    FrameState.objects.filter(frame__in=before.keys() - now.keys()).delete()
+    FrameState.objects.put([FrameState.of(body, folded_to[id]) for id, body in now.items()])
+
+
+def write_screens(turn: Change, now: Bodies, before: Bodies) -> None:
+    changed = tell(turn, "screen", now, before)
+    ScreenState.objects.filter(screen__in=before.keys() - now.keys()).delete()
+    ScreenState.objects.put([ScreenState.of(now[id]) for id in changed])
+
+
+def write_meters(turn: Change, now: Bodies, ids: list[UUID]) -> None:
+    before = {str(row.meter): row.body for row in MeterState.objects.filter(meter__in=ids)}
+    changed = tell(turn, "meter", now, before)
+    MeterState.objects.filter(meter__in=before.keys() - now.keys()).delete()
+    MeterState.objects.put([MeterState.of(now[id]) for id in changed])
+
+
+def tell(turn: Change, kind: str, now: Bodies, before: Bodies) -> list[str]:
+    """Put what changed into the feed, what is gone with a body of None; the ids that changed."""
+    changed = [id for id, body in now.items() if before.get(id) != body]
+    for id in changed:
+        turn.append("state", kind, id, now[id])
+    for id in before.keys() - now.keys():
+        turn.append("state", kind, id, None)
+    return changed
+
+
+def send_again(turn: Change, told: list[Entry], since: str) -> None:
+    """A mesh is back on the frame that phones believed gone: they need its entries again."""
+    from_then = moment(milliseconds(since))
+    for row in told:
+        if row.corrected_at >= from_then:
+            turn.append("entry", row.kind, row.id, row.body())

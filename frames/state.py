@@ -1,0 +1,105 @@
+"""State rows: stepped on with each entry in order, folded anew where order, frame or mesh changed.
+
+A step costs the same however long the log is; both ways end in the same rows.
+"""
+
+from collections import defaultdict
+from uuid import UUID
+
+from frames import feed, links, rows
+from frames.folding import State, effective, is_act, order_key, run, step
+from frames.models import Entry, FrameState
+
+Key = tuple[int, str, int, str]
+
+
+def refresh(turn: feed.Change, stored: list[Entry]) -> None:
+    """Bring state up to date with entries that were just stored, all of kinds known here."""
+    meters = {row.subject_id for row in stored if row.kind == "meter_zeroed"}
+    stored = [row for row in stored if row.kind != "meter_zeroed"]
+    odd = _out_of_line(stored)
+    meters |= links.meters_of(odd)
+    anew = links.frames_of(odd)
+    anew |= _step(turn, [row for row in stored if row.frame_id and row.frame_id not in anew])
+    for frame_id in sorted(anew):
+        refold(turn, frame_id)
+    for meter_id in sorted(meters):
+        refold_meter(turn, meter_id)
+
+
+def rebuild() -> int:
+    """Fold the whole log anew; how many changes that put into the feed."""
+    with feed.change() as turn:
+        before = turn.seq
+        for frame_id in sorted(links.all_frames()):
+            refold(turn, frame_id)
+        for meter_id in sorted(links.all_meters()):
+            refold_meter(turn, meter_id)
+        return turn.seq - before
+
+
+def refold(turn: feed.Change, frame_id: UUID) -> None:
+    """Fold everything about one frame from its first entry."""
+    told = links.of_frame(frame_id)
+    entries = effective(row.raw for row in told)
+    state, frame = run(entries), str(frame_id)
+    screens = {id: body for id, body in state["screens"].items() if body["frame"] == frame}
+    ours = (e for e in entries if e["frame"] == frame or e["screen"] in screens)
+    before = rows.screens_of(frame_id)
+    frames = {frame: state["frames"][frame]} if frame in state["frames"] else {}
+    rows.write_frames(turn, frames, {frame: max(map(order_key, ours), default=None)}, [frame_id])
+    rows.write_screens(turn, screens, before)
+    for id, body in screens.items():
+        if id in before and before[id]["ended"] and not body["ended"]:
+            rows.send_again(turn, told, since=body["fitted_at"])
+
+
+def refold_meter(turn: feed.Change, meter_id: UUID) -> None:
+    state = run(effective(row.raw for row in links.of_meter(meter_id)))
+    rows.write_meters(turn, state["meters"], [meter_id])
+
+
+def _out_of_line(stored: list[Entry]) -> list[Entry]:
+    """Entries that reach beyond the end of one frame's own log."""
+    targets = links.already_targeted(stored)
+    homes = links.frames_of_screens(row.screen_id for row in stored)
+    early = links.named_elsewhere(row for row in stored if row.kind == "mesh_fitted")
+    return [
+        row
+        for row in stored
+        if is_act(row.raw)
+        or row.id in targets
+        or row.id in early
+        or (row.screen_id and homes.get(row.screen_id, row.frame_id) != row.frame_id)
+    ]
+
+
+def _step(turn: feed.Change, stored: list[Entry]) -> set[UUID]:
+    """Step on what is in order; the frames where something is not."""
+    by_frame: dict[UUID, list[Entry]] = defaultdict(list)
+    for row in sorted(stored, key=lambda row: order_key(row.raw)):
+        by_frame[row.frame_id].append(row)
+    standing = FrameState.objects.in_bulk(by_frame)
+    late = {id for id, its in by_frame.items() if _is_late(its[0], standing.get(id))}
+    ordered = [row for id, its in by_frame.items() if id not in late for row in its]
+    if ordered:
+        _step_all(turn, ordered, [state for id, state in standing.items() if id not in late])
+    return late
+
+
+def _is_late(first: Entry, standing: FrameState | None) -> bool:
+    folded_to = standing and standing.folded_to
+    return bool(folded_to) and order_key(first.raw) <= tuple(folded_to)
+
+
+def _step_all(turn: feed.Change, ordered: list[Entry], standing: list[FrameState]) -> None:
+    screens = {row.screen_id for row in ordered} | {frame.screen for frame in standing}
+    before = rows.screens(screens)
+    frames = {str(frame.frame): frame.body for frame in standing}
+    state: State = {"frames": frames, "screens": before, "meters": {}}
+    folded_to: dict[str, Key] = {}
+    for row in ordered:
+        state = step(state, row.raw)
+        folded_to[row.raw["frame"]] = order_key(row.raw)
+    rows.write_frames(turn, state["frames"], folded_to, [row.frame_id for row in ordered])
+    rows.write_screens(turn, state["screens"], before)
