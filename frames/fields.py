@@ -35,7 +35,9 @@ def whole(low: int, high: int, remedy: str) -> Any:
 
 
 def text(longest: int, remedy: str, *, shortest: int = 0) -> Any:
-    return told(Annotated[str, Field(min_length=shortest, max_length=longest)], remedy)
+    # PostgreSQL stores no NUL, so no text may hold one
+    shape = Field(min_length=shortest, max_length=longest, pattern=r"^[^\x00]*$")
+    return told(Annotated[str, shape], remedy)
 
 
 def choice(*words: str) -> Any:
@@ -46,7 +48,7 @@ def problems(error: ValidationError) -> list[Problem]:
     """Field, value and remedy of everything that did not fit."""
     return [
         Problem(
-            ".".join(str(step) for step in found["loc"]) or "entry",
+            ".".join(str(step) for step in found["loc"] if step != "[key]") or "entry",
             None if found["type"] == "missing" else found["input"],
             _remedy(found),
         )

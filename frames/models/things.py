@@ -124,6 +124,7 @@ class Meter(Thing):
 
 class Operator(Thing):
     name = models.CharField(max_length=80)
+    note = models.TextField(blank=True)
 
     class Meta:
         ordering = ["name"]

@@ -1,0 +1,211 @@
+"""What each kind of thing needs before it is saved, and what its fields must agree on."""
+
+from collections.abc import Mapping
+from datetime import date
+from typing import Annotated, Any
+
+from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field, ValidationError
+
+from frames.errors import Problem, ThingError
+from frames.fields import (
+    Note,
+    Tension,
+    Tolerance,
+    Uuid,
+    YesNo,
+    choice,
+    number,
+    problems,
+    text,
+    told,
+    whole,
+)
+
+SIDES = ("A", "B", "C", "D")
+Name = text(80, "Give a name of 1 to 80 characters.", shortest=1)
+Length = number(50, 6000, "Give the inside size in mm, from 50 to 6000, lock to lock.")
+Percent = number(0, 100, "Give a percentage above 0, up to 100.", above=True)
+Pitch = number(0.2, 5, "Give how far one turn moves the bolt, from 0.2 to 5 mm.")
+BoltPlaces = told(
+    Annotated[list[Annotated[float, Field(gt=0, lt=6000)]], Field(min_length=1, max_length=99)],
+    "Give at least one bolt place in mm from the side's first corner.",
+)
+
+
+def _a_step(step: int) -> int:
+    if step not in (3, 6, 8):
+        raise ValueError("no step of a head")
+    return step
+
+
+def _as_date(value: Any) -> Any:
+    return date.fromisoformat(value) if isinstance(value, str) else value
+
+
+class Form(BaseModel):
+    model_config = ConfigDict(strict=True, extra="forbid")
+
+    def disagreements(self) -> list[Problem]:
+        """Fields that fit one by one, but not together."""
+        return []
+
+
+class Shop(Form):
+    name: Name
+    prefix: told(
+        Annotated[str, Field(pattern="^[A-Z]{1,3}$")],
+        "Choose 1 to 3 capital letters to begin every frame code.",
+    )
+    length_unit: choice("mm", "in") = "mm"
+    count_unit: choice("cm", "in") = "cm"
+    tolerance_n_per_cm: Tolerance = 1.5
+    spread_limit_n_per_cm: Tolerance = 3
+    recent_days: whole(1, 365, "Give the days for which a check counts, from 1 to 365.") = 7
+    round_limit_48ths: whole(1, 144, "Give the most a bolt turns per round: up to 3 turns.") = 96
+    spots: choice("centre", "five", "nine") = "centre"
+    reading_order: choice("both", "along_first") = "both"
+    stencil_move_limit_mm: number(0, 10, "Give the limit in mm, from 0 to 10.") = 0.5
+
+
+class Frame(Form):
+    number: whole(1, 999_999_999, "Give the frame a number from 1.") | None = None
+    second_name: text(40, "Shorten the second name to 40 characters.") = ""
+    profile: choice("plain_u", "ribbed_u", "boxed_u")
+    inside_a_mm: Length
+    inside_b_mm: Length
+    bolts: dict[choice(*SIDES), BoltPlaces]
+    pitch_mm: Pitch
+    head: choice("hex", "socket")
+    step_48ths: told(
+        Annotated[int, AfterValidator(_a_step)],
+        "Choose sixths (8), eighths (6) or sixteenths (3) of a turn.",
+    )
+    lock: choice("twin_rod", "wedge_strip")
+    rods: text(80, "Shorten the rods to 80 characters.") = ""
+    note: Note = ""
+
+    def disagreements(self) -> list[Problem]:
+        return [p for side in SIDES if (p := self._misplaced(side))]
+
+    def _misplaced(self, side: str) -> Problem | None:
+        places = self.bolts.get(side)
+        length = self.inside_a_mm if side in "AC" else self.inside_b_mm
+        field = f"bolts.{side}"
+        if not places:
+            return Problem(field, None, f"Give the bolt places of side {side}.")
+        if places != sorted(set(places)):
+            return Problem(field, places, "Give the bolt places in rising order, each once.")
+        if places[-1] >= length:
+            return Problem(field, places[-1], f"Keep the bolts within the side's {length:g} mm.")
+        return None
+
+
+class CardValue(Form):
+    value: number(0, 1e6, "Give the value as it stands on the mesh card, above 0.", above=True)
+    origin: choice("nominal", "calculated", "measured")
+
+
+class Mesh(Form):
+    name: Name
+    material: choice("polyester", "stainless", "other")
+    count_per_cm: number(1, 300, "Give the threads per cm, from 1 to 300.")
+    count_per_inch: number(2, 800, "Give the threads per inch, from 2 to 800.")
+    thread_um: number(5, 2000, "Give the thread's diameter in micrometres, from 5 to 2000.")
+    card: dict[choice("opening_um", "open_area_pct", "thickness_um", "ink_cm3_m2"), CardValue] = {}
+    tension_min_n_per_cm: Tension | None = None
+    tension_max_n_per_cm: Tension | None = None
+    cap_n_per_cm: Tension
+    target_n_per_cm: Tension
+    tolerance_n_per_cm: Tolerance
+    note: Note = ""
+
+    def disagreements(self) -> list[Problem]:
+        low, high, cap = self.tension_min_n_per_cm, self.tension_max_n_per_cm, self.cap_n_per_cm
+        found = []
+        if self.target_n_per_cm > cap:
+            remedy = f"Keep the target at or below the cap of {cap:g} N/cm."
+            found.append(Problem("target_n_per_cm", self.target_n_per_cm, remedy))
+        if low and high and low > high:
+            remedy = f"Give a largest tension of at least {low:g} N/cm."
+            found.append(Problem("tension_max_n_per_cm", high, remedy))
+        if high and high > cap:
+            remedy = f"Raise the cap to at least {high:g} N/cm, or lower the range."
+            found.append(Problem("cap_n_per_cm", cap, remedy))
+        return found
+
+
+class Clamp(Form):
+    side: choice("near", "right", "far", "left")
+    from_mm: number(0, 6000, "Give where the clamp begins, in mm.") | None = None
+    to_mm: number(0, 6000, "Give where the clamp ends, in mm.") | None = None
+
+
+class Press(Form):
+    name: Name
+    stations: whole(1, 99, "Give the number of stations, from 1 to 99.")
+    clamps: list[Clamp] = []
+
+    def disagreements(self) -> list[Problem]:
+        return [
+            Problem(f"clamps.{place}.to_mm", clamp.to_mm, "End the clamp after where it begins.")
+            for place, clamp in enumerate(self.clamps)
+            if (clamp.from_mm is None) != (clamp.to_mm is None)
+            or (clamp.to_mm is not None and clamp.to_mm <= clamp.from_mm)
+        ]
+
+
+class Meter(Form):
+    name: Name
+    resolution_n_per_cm: number(0, 5, "Give the meter's smallest step, up to 5 N/cm.", above=True)
+    note: Note = ""
+
+
+class Operator(Form):
+    name: Name
+    note: Note = ""
+
+
+class Job(Form):
+    number: text(20, "Give the job a number of 1 to 20 characters.", shortest=1)
+    title: text(120, "Give the job a title of 1 to 120 characters.", shortest=1)
+    customer_ref: text(80, "Shorten the customer's reference to 80 characters.") = ""
+    due: (
+        told(Annotated[date, BeforeValidator(_as_date)], "Give the date as year-month-day.") | None
+    ) = None
+    run: whole(1, 100_000_000, "Give the number of sheets, from 1.") | None = None
+    substrate: text(120, "Shorten the substrate to 120 characters.") = ""
+    tolerance_mm: number(0, 10, "Give the register tolerance, up to 10 mm.", above=True)
+    done: YesNo = False
+    note: Note = ""
+
+
+class Colour(Form):
+    job: Uuid
+    position: whole(1, 99, "Give the colour's place in printing order, from 1.")
+    name: Name
+    ink: text(120, "Shorten the ink to 120 characters.") = ""
+    mesh: Uuid | None = None
+    key: YesNo = False
+
+
+FORMS: dict[str, type[Form]] = {
+    "shop": Shop,
+    "frame": Frame,
+    "mesh": Mesh,
+    "press": Press,
+    "meter": Meter,
+    "operator": Operator,
+    "job": Job,
+    "colour": Colour,
+}
+
+
+def read(kind: str, values: Mapping[str, Any]) -> Form:
+    """The values of a thing, checked; ThingError names field, value and remedy of every fault."""
+    try:
+        form = FORMS[kind].model_validate(dict(values))
+    except ValidationError as error:
+        raise ThingError(problems(error)) from None
+    if found := form.disagreements():
+        raise ThingError(found)
+    return form
