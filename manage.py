@@ -22,12 +22,13 @@ def main() -> None:
 
 
 def prepare(command: str) -> None:
-    """See to the environment, and fix the addresses before the settings are read."""
-    from shopfloor.launch import address, interpreter, steps
+    """See to packages, pages and addresses: the settings ask for all three when they are read."""
+    from shopfloor.launch import address, interpreter, pages, steps
 
     try:
         interpreter.ensure(LAUNCHING[command])
         address.settle(command, sys.argv[2:])
+        pages.build(tools=LAUNCHING[command] == "test")
     except steps.Stop as reason:
         sys.exit(f"\n{reason}")
     except KeyboardInterrupt:

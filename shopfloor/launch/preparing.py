@@ -12,14 +12,13 @@ from shopfloor.launch.steps import say, step
 
 
 def prepare(options: dict[str, object]) -> Shop:
-    """Check ports, build, migrate, collect; what is up to date costs nothing."""
+    """Check ports, collect, migrate; what is up to date costs nothing."""
     found = place(
         settings.PUBLIC_ORIGIN, port=_number(options["port"]), behind_proxy=settings.BEHIND_PROXY
     )
     shop = Shop(found, settings.TAUTBOOK_DATA, _hosts(found), _number(options["landing_port"]) or 0)
     shop.check_ports()
     say(f"Data folder: {settings.TAUTBOOK_DATA}")
-    pages.build()
     collect()
     with step("Database"):
         call_command("migrate", verbosity=0, interactive=False)

@@ -8,9 +8,7 @@ from argparse import REMAINDER, ArgumentParser
 
 from django.core.management.base import BaseCommand
 
-from shopfloor.launch import pages
 from shopfloor.launch.address import ROOT
-from shopfloor.launch.steps import Stop
 
 
 class Command(BaseCommand):
@@ -21,10 +19,6 @@ class Command(BaseCommand):
         parser.add_argument("words", nargs=REMAINDER, help="arguments for pytest")
 
     def handle(self, *, words: list[str], **options: object) -> None:
-        try:
-            pages.build(tools=True)
-        except Stop as reason:
-            sys.exit(f"\n{reason}")
         # Tests never touch the data of a shop that is run from this folder.
         with tempfile.TemporaryDirectory(prefix="tautbook-tests-") as data:
             kept = ("DATABASE_URL", "PUBLIC_ORIGIN", "ALLOWED_HOSTS", "BEHIND_PROXY", "DEBUG")
