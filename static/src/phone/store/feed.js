@@ -2,18 +2,26 @@ import { found } from "./record.js";
 
 /**
  * @typedef {{epoch: string, seq: number, id: string|null}} Place where this phone is in the feed
- * @typedef {{type: "entry"|"thing"|"state", kind: string, object: string, body: any}} Item
+ * @typedef {{type: "entry"|"thing"|"state", kind: string, object: string, body: any}} Item body
+ *   null: no more
  */
 
 /** A frame is found by its code or by the shop's own number, however it is typed. @param {unknown} text */
 export const plain = (text) => String(text ?? "").toUpperCase().replace(/[^\p{L}\p{N}]/gu, "");
 
 /** @param {Item} item */
-function record({ type, kind, object, body }) {
+function keyOf({ type, kind, object }) {
+  if (type === "entry") return object;
+  return type === "state" ? `${kind}:${object}` : [kind, object];
+}
+
+/** @param {Item} item */
+function record(item) {
+  const { type, kind, object, body } = item;
   if (type === "entry") return { id: object, entry: body, ...found(body) };
-  if (type === "state") return { key: `${kind}:${object}`, kind, id: object, body };
-  const names = [plain(body.code), plain(body.second_name)].filter(Boolean);
-  return { key: [kind, object], kind, id: object, body, names };
+  const kept = { key: keyOf(item), kind, id: object, body };
+  if (type === "state") return kept;
+  return { ...kept, names: [plain(body.code), plain(body.second_name)].filter(Boolean) };
 }
 
 const HOME = /** @type {const} */ ({ entry: "entries", thing: "things", state: "states" });
@@ -21,7 +29,7 @@ const HOME = /** @type {const} */ ({ entry: "entries", thing: "things", state: "
 /** @param {Item[]} items @returns {string[]} the frames these items show something new about */
 const framesIn = (items) => items.flatMap(({ type, kind, object, body }) => {
   if (type === "entry") return found(body).about;
-  return kind === "frame" ? [object] : body.frame ? [body.frame] : [];
+  return kind === "frame" || !body?.frame ? [object] : [body.frame];
 });
 
 /** The place a phone has reached in the server's feed. @param {import("./index.js").Inner} inner */
@@ -73,6 +81,11 @@ export function feedOf({ run, changed, place }) {
       changed(["entries", "things", "states"], null);
     },
 
+    /** Gives up the place, so that the next pull takes a snapshot. */
+    async forget() {
+      await run(["cursor"], "readwrite", (tx) => tx.objectStore("cursor").delete("place"));
+    },
+
     /** @param {any[]} entries older history of a screen, read on demand */
     async keep(entries) {
       const items = entries.map((body) => (
@@ -89,6 +102,8 @@ export function feedOf({ run, changed, place }) {
  * @param {Item[]} items
  */
 async function write(tx, items) {
-  const puts = items.map((item) => tx.objectStore(HOME[item.type]).put(record(item)));
-  await Promise.all(puts);
+  await Promise.all(items.map((item) => {
+    const home = tx.objectStore(HOME[item.type]);
+    return item.body === null ? home.delete(keyOf(item)) : home.put(record(item));
+  }));
 }

@@ -24,7 +24,7 @@ export { StoreError } from "./errors.js";
  * @property {import("../entries/types.js").Clock} clock
  * @property {string} app
  * @property {string} tab names this tab in leases
- * @property {(stores: string[], frames: (string|null|undefined)[]|null) => void} changed
+ * @property {ReturnType<typeof noticesOf>["changed"]} changed
  * @property {typeof readPlace} place
  */
 

@@ -2,6 +2,7 @@
  * @typedef {object} Change
  * @property {string[]} stores which of outbox, entries, things, states, meta
  * @property {string[]|null} frames ids of frames (and screens) touched; null means any
+ * @property {boolean} saved true when it is a new entry to send
  * @property {boolean} here false when another tab did it
  *
  * @typedef {object} Channel what is used of a BroadcastChannel
@@ -27,12 +28,16 @@ export function noticesOf(channel) {
   }
 
   return {
-    /** @param {string[]} stores @param {(string|null|undefined)[]|null} touched */
-    changed(stores, touched) {
+    /**
+     * @param {string[]} stores
+     * @param {(string|null|undefined)[]|null} touched
+     * @param {boolean} [saved]
+     */
+    changed(stores, touched, saved = false) {
       const named = touched?.filter((id) => typeof id === "string") ?? null;
       const frames = named && /** @type {string[]} */ ([...new Set(named)]);
-      channel?.postMessage({ stores, frames });
-      tell({ stores, frames, here: true });
+      channel?.postMessage({ stores, frames, saved });
+      tell({ stores, frames, saved, here: true });
     },
     /** @param {(change: Change) => void} listener @returns {() => void} how to stop hearing */
     subscribe(listener) {

@@ -39,50 +39,75 @@ export function readerOf({ run }) {
     }),
 
     /**
-     * Every entry that has a say about a frame: its own, those of its screens, and whatever
-     * corrects or voids one of them, acknowledged or still in the outbox, but not refused.
+     * Every entry that has a say about a frame (or a meter, press, job): those that name it,
+     * those of its screens, and whatever corrects or voids one of them; acknowledged or still in
+     * the outbox, but not refused.
      *
-     * @param {string} frameId
+     * @param {string} id
      * @returns {Promise<HeldEntry[]>} in no order
      */
-    entriesOfFrame: (frameId) => run(["entries", "outbox"], "readonly", async (tx) => {
-      const having = await everything(tx, frameId);
+    entriesOfFrame: (id) => run(["entries", "outbox"], "readonly", async (tx) => {
+      const having = await together(tx, id);
       return [...having.values()].map((one) => one.entry);
     }),
   };
 }
 
-/**
- * @param {import("./connection.js").Transaction} tx
- * @param {string} frameId
- */
-async function everything(tx, frameId) {
-  const outbox = tx.objectStore("outbox");
-  const entries = tx.objectStore("entries");
-  /** @param {string} index @param {string} [key] */
-  const both = async (index, key) => {
-    const [sent, own] = await Promise.all([
-      entries.index(index).getAll(key), outbox.index(index).getAll(key),
-    ]);
-    // The acknowledged copy comes last and wins: it carries what the server said.
-    return /** @type {Found[]} */ ([...own.filter((one) => one.state !== "refused"), ...sent]);
+/** @param {import("./connection.js").Transaction} tx */
+function lookups(tx) {
+  const [entries, outbox] = [tx.objectStore("entries"), tx.objectStore("outbox")];
+  /** The acknowledged copy comes last and wins: it carries what the server said. */
+  const merged = (/** @type {any[]} */ own, /** @type {any[]} */ held) =>
+    /** @type {Found[]} */ ([...own, ...held].filter((one) => one && one.state !== "refused"));
+  return {
+    /** @param {string} index @param {string} [key] */
+    by: async (index, key) => merged(
+      ...await Promise.all([outbox.index(index).getAll(key), entries.index(index).getAll(key)]),
+    ),
+    /** @param {string[]} ids */
+    named: async (ids) => merged(
+      await Promise.all(ids.map((id) => outbox.get(id))),
+      await Promise.all(ids.map((id) => entries.get(id))),
+    ),
   };
+}
+
+/**
+ * Follows the links between entries until nothing new turns up: what they correct or void, what
+ * corrects or voids them (few, so all are read at once), the mesh they name, what names their mesh.
+ *
+ * @param {import("./connection.js").Transaction} tx
+ * @param {string} start
+ * @returns {Promise<Map<string, Found>>}
+ */
+async function together(tx, start) {
+  const { by, named } = lookups(tx);
+  const [about, amending] = await Promise.all([by("about", start), by("target")]);
   /** @type {Map<string, Found>} */
   const having = new Map();
-  const add = (/** @type {Found[]} */ found) => found.forEach((one) => having.set(one.id, one));
-  const [about, amendments] = await Promise.all([both("about", frameId), both("target")]);
-  add(about);
-  const fitted = about.filter(({ entry }) => entry.kind === "mesh_fitted" && entry.id !== frameId);
-  for (const found of await Promise.all(fitted.map(({ id }) => both("about", id)))) add(found);
-  // A correction may name another frame than the entry it corrects does, so follow both ways
-  // until nothing new turns up; there are few of them.
-  for (let size = -1; size !== having.size; ) {
-    size = having.size;
-    add(amendments.filter(({ id, target }) => target && (having.has(target) || having.has(id))));
-    const wanted = [...having.values()].flatMap(({ target }) =>
-      target && !having.has(target) ? [target] : []);
-    const named = await Promise.all(wanted.flatMap((id) => [outbox.get(id), entries.get(id)]));
-    add(named.filter((one) => one && one.state !== "refused"));
+  const entriesAsked = newcomers();
+  const meshesAsked = newcomers();
+  for (let edge = about; edge.length; ) {
+    for (const one of edge) having.set(one.id, one);
+    const meshes = edge.filter(({ entry }) => entry.kind === "mesh_fitted").map(({ id }) => id);
+    const needed = edge.flatMap(({ entry, target }) => [target, entry.screen])
+      .filter((id) => typeof id === "string" && !having.has(id));
+    const near = await Promise.all([
+      named(entriesAsked(needed)), ...meshesAsked(meshes).map((id) => by("about", id)),
+    ]);
+    const acts = amending.filter(({ target }) => having.has(target ?? ""));
+    edge = [...near.flat(), ...acts].filter(({ id }) => !having.has(id));
   }
   return having;
+}
+
+/** Lets each id through once. @returns {(ids: any[]) => string[]} */
+function newcomers() {
+  /** @type {Set<string>} */
+  const known = new Set();
+  return (ids) => {
+    const fresh = [...new Set(ids)].filter((id) => !known.has(id));
+    fresh.forEach((id) => known.add(id));
+    return fresh;
+  };
 }

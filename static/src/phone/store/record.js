@@ -22,8 +22,8 @@
  */
 
 /**
- * What an entry is found by: the frame and screen it names, or would name when it corrects
- * another, and apart from these the entry it voids or corrects.
+ * What an entry is found by: the frame, screen and subject it names, or would name when it
+ * corrects another, and apart from these the entry it voids or corrects.
  *
  * @param {Entry} entry
  * @returns {{about: string[], target?: string}}
@@ -31,7 +31,7 @@
 export function found(entry) {
   const { payload = {} } = entry;
   const put = entry.kind === "correction" ? payload : {};
-  const about = [entry.frame, entry.screen, put.frame, put.screen];
+  const about = [entry.frame, entry.screen, entry.subject?.id, put.frame, put.screen];
   const target = payload.corrects ?? payload.voids;
   const named = [...new Set(about.filter((id) => typeof id === "string"))];
   return typeof target === "string" ? { about: named, target } : { about: named };

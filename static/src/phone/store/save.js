@@ -38,7 +38,7 @@ export async function save({ run, clock, app, changed }, draft) {
     if (kept) await meta.delete(`draft:${draft.id}`);
     return made;
   });
-  changed(["outbox", "meta"], [entry.frame, entry.payload.frame]);
+  changed(["outbox", "meta"], [entry.frame, entry.screen, entry.payload.frame], true);
   return entry;
 }
 

@@ -1,0 +1,188 @@
+import { MISMATCH, heldState, meaning, problemOf } from "./verdict.js";
+
+/**
+ * @typedef {import("./round.js").Line} Line
+ * @typedef {import("./call.js").ProblemBody} ProblemBody
+ * @typedef {import("./verdict.js").Outcome} Outcome
+ * @typedef {import("../store/record.js").OutboxRecord} OutboxRecord
+ */
+
+const PROTOCOL = 1;
+const MOST_ENTRIES = 100;
+// The server takes 256 KB; what goes around the entries needs some of it.
+const MOST_BYTES = 250_000;
+// A body can be damaged on its way, so an entry that fails alone is believed the third time.
+const TRIES_BEFORE_REFUSED = 3;
+
+/** @type {Outcome} */
+const DONE = { state: "done" };
+
+/** @param {string} why @param {number} [wait_ms] @param {boolean} [lone] @returns {Outcome} */
+const waiting = (why, wait_ms = 0, lone = false) => ({ state: "waiting", why, wait_ms, lone });
+
+/**
+ * Sends what is queued, batch by batch, until nothing is left or something stands in the way.
+ *
+ * @param {Line} line
+ * @param {boolean} alone no other tab can be sending
+ * @returns {Promise<Outcome>}
+ */
+export async function push(line, alone) {
+  for (let again = false; ; ) {
+    const claim = { limit: line.pace.limit, bytes: MOST_BYTES, alone };
+    const batch = await line.store.queue.claim(claim);
+    if (!batch.length) return DONE;
+    const outcome = await send(line, batch);
+    if (outcome.state === "done") continue;
+    if (outcome.state !== "again") return outcome;
+    // Asked twice in one go, the server contradicts itself: let it rest.
+    if (again) return waiting("The server asks for everything again and again.");
+    again = true;
+  }
+}
+
+/**
+ * Sends one batch; whatever comes of it, each entry is back in a state that outlives this tab.
+ *
+ * @param {Line} line
+ * @param {OutboxRecord[]} batch
+ * @returns {Promise<Outcome>}
+ */
+async function send(line, batch) {
+  const { store, pace } = line;
+  const result = await post(line, batch);
+  if (result.kind === "receipts") {
+    pace.limit = Math.min(MOST_ENTRIES, pace.limit * 2);
+    return settle(line, batch, result.body);
+  }
+  if (result.kind === "problem") return rejected(line, batch, result);
+  if (result.too_large && batch.length > 1) return halve(line, batch);
+  if (result.heavy) pace.limit = Math.max(1, Math.floor(Math.min(pace.limit, batch.length) / 2));
+  await store.queue.release(batch.map(({ id }) => id), "waiting", null);
+  return waiting(result.why, result.wait_ms);
+}
+
+/** @param {Line} line @param {OutboxRecord[]} batch */
+async function post(line, batch) {
+  const result = await line.call("sync/push", { body: await bodyOf(line, batch) });
+  if (result.kind !== "answer") return result;
+  const { protocol, receipts, server_time } = result.body;
+  if (protocol === PROTOCOL && Array.isArray(receipts) && typeof server_time === "string") {
+    await line.learn(result);
+    return /** @type {const} */ ({ kind: "receipts", body: result.body });
+  }
+  if (Number.isInteger(protocol) && protocol !== PROTOCOL) {
+    return /** @type {const} */ ({ kind: "problem", status: MISMATCH.status, body: MISMATCH });
+  }
+  const why = "Something else answered in place of the server.";
+  return /** @type {const} */ ({ kind: "trouble", why, wait_ms: 0, heavy: false, too_large: false });
+}
+
+/** @param {Line} line @param {OutboxRecord[]} batch */
+async function bodyOf({ store, clock }, batch) {
+  const [{ place, acked }, { unsent, oldest_at, refused }] = await Promise.all([
+    store.feed.place(), store.counts(),
+  ]);
+  return {
+    protocol: PROTOCOL,
+    install_id: store.install.id,
+    install: store.install,
+    phone_time: new Date(clock.now()).toISOString(),
+    epoch: place?.epoch ?? null,
+    head: place && { seq: place.seq, id: place.id },
+    acked,
+    outbox: { unsent, oldest_at: oldest_at && new Date(oldest_at).toISOString(), refused },
+    entries: batch.map(({ entry }) => entry),
+  };
+}
+
+const SETTLED = ["stored", "duplicate", "refused"];
+
+/**
+ * @param {Line} line
+ * @param {OutboxRecord[]} batch
+ * @param {any} body receipts name entries by id, or by place where an entry had no readable id
+ * @returns {Promise<Outcome>}
+ */
+async function settle({ store }, batch, { receipts, resend, server_time }) {
+  const known = receipts.filter((/** @type {any} */ one) => SETTLED.includes(one?.status));
+  const pairs = batch.map(({ id }, place) => ({
+    id,
+    receipt: known.find((/** @type {any} */ one) =>
+      one.id === id || (one.id === null && one.place === place)),
+  }));
+  const outcomes = pairs.filter(({ receipt }) => receipt).map(({ id, receipt }) => ({
+    id, seq: receipt.seq ?? undefined, problem: receipt.problem ?? null,
+    status: receipt.status === "refused" ? /** @type {const} */ ("refused")
+      : /** @type {const} */ ("stored"),
+  }));
+  // First what was stored before, then this batch, whose receipts are this server's own.
+  if (resend === true) await store.queue.sendAllAgain();
+  await store.queue.settle(outcomes, Date.parse(server_time));
+  if (outcomes.length < pairs.length) {
+    const rest = pairs.filter(({ receipt }) => !receipt).map(({ id }) => id);
+    await store.queue.release(rest, "waiting", null);
+    return waiting("The server left some entries unanswered.");
+  }
+  return resend === true ? { state: "again" } : DONE;
+}
+
+/**
+ * @param {Line} line
+ * @param {OutboxRecord[]} batch
+ * @param {{status: number, body: ProblemBody}} result
+ * @returns {Promise<Outcome>}
+ */
+async function rejected(line, batch, { status, body }) {
+  const reason = meaning(status, body);
+  if (reason !== "unfit") return hold(line, batch, reason, body);
+  if (batch.length > 1) return halve(line, batch);
+  const [{ id, attempts }] = batch;
+  if (attempts + 1 < TRIES_BEFORE_REFUSED) {
+    await line.store.queue.release([id], "waiting", problemOf(body));
+    return waiting(body.title, 0, true);
+  }
+  // Is it the entry, or what goes around it? An empty batch tells.
+  const empty = await post(line, []);
+  if (empty.kind === "problem") return hold(line, batch, "update needed", MISMATCH);
+  if (empty.kind === "trouble") {
+    await line.store.queue.release([id], "waiting", problemOf(body));
+    return waiting(empty.why, empty.wait_ms);
+  }
+  const refusal = { id, status: /** @type {const} */ ("refused"), problem: problemOf(body) };
+  await line.store.queue.settle([refusal], Date.parse(empty.body.server_time));
+  return DONE;
+}
+
+/**
+ * @param {Line} line
+ * @param {OutboxRecord[]} batch
+ * @param {import("./verdict.js").HeldReason} reason
+ * @param {ProblemBody} body
+ * @returns {Promise<Outcome>}
+ */
+async function hold(line, batch, reason, body) {
+  const ids = batch.map(({ id }) => id);
+  await line.store.queue.release(ids, heldState(reason), problemOf(body));
+  return { state: "held", reason, detail: body.detail ?? body.title };
+}
+
+/**
+ * Sends the two halves on their own, down to the one entry that is at fault.
+ *
+ * @param {Line} line
+ * @param {OutboxRecord[]} batch
+ * @returns {Promise<Outcome>}
+ */
+async function halve(line, batch) {
+  const middle = Math.ceil(batch.length / 2);
+  const [first, second] = [batch.slice(0, middle), batch.slice(middle)];
+  const one = await send(line, first);
+  const stopped = one.state === "held" || (one.state === "waiting" && !one.lone);
+  if (stopped) {
+    await line.store.queue.release(second.map(({ id }) => id), "waiting", null);
+    return one;
+  }
+  const two = await send(line, second);
+  return two.state === "done" ? one : two;
+}

@@ -1,0 +1,73 @@
+import { pull } from "./pull.js";
+import { push } from "./push.js";
+import { better, measured } from "./offset.js";
+
+const PRUNE_MS = 3_600_000;
+
+/**
+ * @typedef {import("./verdict.js").Outcome} Outcome
+ *
+ * @typedef {object} Line what one round of sync works with
+ * @property {import("../store/index.js").Store} store
+ * @property {import("../entries/types.js").Clock} clock
+ * @property {ReturnType<typeof import("./call.js").callOn>} call
+ * @property {{limit: number}} pace how many entries at once get through
+ * @property {(answer: import("./call.js").Answered) => Promise<void>} learn
+ */
+
+/**
+ * @param {import("../store/index.js").Store} store
+ * @param {import("../entries/types.js").Clock} clock
+ * @param {Line["call"]} call
+ * @returns {Line}
+ */
+export const lineOf = (store, clock, call) => ({
+  store, clock, call, pace: { limit: 100 },
+  async learn({ body, sent, got }) {
+    const learnt = measured(body.server_time, sent, got);
+    if (!learnt) return;
+    const before = await store.meta.get("clock");
+    const best = better(before, learnt);
+    if (best !== before) await store.meta.set("clock", best);
+  },
+});
+
+/**
+ * One round: everything up, then everything down; once more if the server turns out to have
+ * lost something. Never rejects.
+ *
+ * @param {Line} line
+ * @param {boolean} alone no other tab can be at it
+ * @returns {Promise<Outcome>}
+ */
+export async function round(line, alone) {
+  try {
+    return await upAndDown(line, alone);
+  } catch (error) {
+    // The phone's own storage failed: what was not written is still as it was.
+    return { state: "waiting", wait_ms: 0, why: error instanceof Error ? error.message : `${error}` };
+  }
+}
+
+/** @param {Line} line @param {boolean} alone @returns {Promise<Outcome>} */
+async function upAndDown(line, alone) {
+  for (let rounds = 0; rounds < 3; rounds += 1) {
+    const up = await push(line, alone);
+    if (up.state !== "done") return up;
+    const down = await pull(line);
+    if (down.state === "again") continue;
+    if (down.state === "done") await tidy(line);
+    return down;
+  }
+  return { state: "waiting", why: "The server asks for everything again and again.", wait_ms: 0 };
+}
+
+/** Prunes now and then, by the server's clock: a phone's own may be a year ahead. @param {Line} line */
+async function tidy({ store, clock }) {
+  await store.meta.set("last_sync_at", clock.now());
+  const [learnt, pruned = 0] = await Promise.all([store.meta.get("clock"), store.meta.get("pruned_at")]);
+  const now = learnt && clock.now() + learnt.offset_ms;
+  if (!now || Math.abs(now - pruned) < PRUNE_MS) return;
+  await store.queue.prune(now);
+  await store.meta.set("pruned_at", now);
+}
