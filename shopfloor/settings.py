@@ -83,6 +83,7 @@ USE_TZ = True
 
 STATIC_URL = "/static/"
 STATIC_ROOT = TAUTBOOK_DATA / "static"
+STATIC_ROOT.mkdir(exist_ok=True)
 STATICFILES_DIRS = [
     folder for folder in (BASE_DIR / "static/dist", BASE_DIR / "static/icons") if folder.is_dir()
 ]

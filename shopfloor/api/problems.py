@@ -1,10 +1,12 @@
 """One body for every error of the API: problem details as in RFC 9457, with our list of errors."""
 
 from http import HTTPStatus
-from typing import Any
+from math import isfinite
+from typing import Annotated, Any
 
 from django.http import HttpRequest, HttpResponse, JsonResponse
 from ninja import Field, Schema
+from pydantic import BeforeValidator
 
 from frames.errors import BadInput
 from frames.errors import Problem as Fault
@@ -13,9 +15,20 @@ CONTENT_TYPE = "application/problem+json"
 SHOWN = 80
 
 
+def shown(value: Any) -> Any:
+    """Values come back to people, so long or nested ones are cut."""
+    if value is None or (isinstance(value, int | float) and isfinite(value)):
+        return value
+    text = value if isinstance(value, str) else repr(value)
+    return text if len(text) <= SHOWN else f"{text[: SHOWN - 1]}…"
+
+
+Shown = Annotated[Any, BeforeValidator(shown)]
+
+
 class FaultOut(Schema):
     field: str = Field(description="Where it stands, for example `outbox.unsent`.")
-    value: Any = Field(description="What stood there, cut short; null if nothing did.")
+    value: Shown = Field(description="What stood there, cut short; null if nothing did.")
     remedy: str = Field(description="What to do about it.")
 
 
@@ -53,14 +66,6 @@ class ProblemError(Exception):
         }
 
 
-def shown(value: Any) -> Any:
-    """Values come back to people, so long or nested ones are cut."""
-    if value is None or isinstance(value, bool | int | float):
-        return value
-    text = value if isinstance(value, str) else repr(value)
-    return text if len(text) <= SHOWN else f"{text[: SHOWN - 1]}…"
-
-
 def answer(request: HttpRequest, error: ProblemError) -> HttpResponse:
     return JsonResponse(
         error.body,
@@ -78,7 +83,7 @@ def invalid(faults: list[Fault]) -> ProblemError:
 
 
 def bad_input(error: BadInput) -> ProblemError:
-    detail = "; ".join(f"{fault.field}: {fault.remedy}" for fault in error.problems)
+    detail = " ".join(fault.remedy for fault in error.problems)
     status = HTTPStatus.UNPROCESSABLE_ENTITY
     return ProblemError(status, "invalid", error.title, detail, errors=error.problems)
 

@@ -8,6 +8,8 @@ from uuid import UUID
 from ninja import Field, Schema
 from pydantic import ValidationError, WrapValidator
 
+from shopfloor.api.problems import FaultOut, Shown
+
 
 def utc(moment: datetime) -> str:
     return moment.astimezone(UTC).isoformat(timespec="milliseconds").replace("+00:00", "Z")
@@ -60,11 +62,14 @@ class HeadOut(Schema):
 
 
 class ReasonOut(Schema):
+    """Why an entry was refused: the first field at fault, and all of them in `errors`."""
+
     title: str
     detail: str
     field: str | None = None
-    value: Any = None
+    value: Shown = None
     remedy: str | None = None
+    errors: list[FaultOut] = Field(default_factory=list)
 
 
 class ReceiptOut(Schema):
