@@ -80,6 +80,11 @@ function meterZeroed(state, { subject, payload }, at) {
   state.meters[subject.id] = { meter: subject.id, zeroed_at: at, zero_n_per_cm };
 }
 
+/** Without what the server adds when it hands an entry out. @param {HeldEntry} entry */
+function asSent({ seq: _seq, received_at: _at, flags: _flags, ...entry }) {
+  return entry;
+}
+
 /**
  * Applies one effective entry, the next in order, to the state in place.
  *
@@ -98,5 +103,5 @@ export function step(state, entry) {
   if (!screenId) return;
   const screen = state.screens[screenId];
   if (screen) takeOnScreen(state, screen, entry);
-  else (frame.pending[screenId] ??= []).push(entry);
+  else (frame.pending[screenId] ??= []).push(asSent(entry));
 }
