@@ -24,7 +24,8 @@ export function condition(screen, shop, nowMs) {
   if (!screen || !check) return { word: "unknown", reason: "There is no tension check yet." };
   const days = shop.recent_days;
   if (nowMs - Date.parse(check.at) > days * DAY_MS) {
-    return { word: "unknown", reason: `The last tension check is more than ${days} days old.` };
+    const limit = days === 1 ? "1 day" : `${days} days`;
+    return { word: "unknown", reason: `The last tension check is more than ${limit} old.` };
   }
   return byReadings(check, screen, shop.spread_limit_n_per_cm);
 }
