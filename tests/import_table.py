@@ -6,7 +6,7 @@ Each row: a module and what lies under it, what of this house it may import, wha
 
 PURE = (
     "frames.codes frames.conditions frames.effects frames.entries frames.errors frames.fields "
-    "frames.folding frames.payloads frames.times"
+    "frames.folding frames.forms frames.payloads frames.times"
 )
 DOORS = f"{PURE} frames.models frames.log frames.things frames.feed frames.state"
 ADVICE = f"{PURE} frames.models frames.state frames.mechanics"
@@ -24,7 +24,10 @@ PYTHON: dict[str, tuple[str, str]] = {
     "frames.rows": (f"{PURE} frames.models frames.feed", "django"),
     "frames.state": (f"{PURE} frames.models frames.feed frames.links frames.rows", "django"),
     "frames.intake": (f"{PURE} frames.models", "rfc8785"),
-    "frames.log": (f"{PURE} frames.models frames.feed frames.state frames.intake frames.flags", "django"),
+    "frames.log": (
+        f"{PURE} frames.models frames.feed frames.state frames.intake frames.flags",
+        "django",
+    ),
     "frames.things": (f"{PURE} frames.models frames.feed frames.state", "django"),
     "frames.advice": (ADVICE, "django"),
     "frames.forecast": (ADVICE, "django"),
