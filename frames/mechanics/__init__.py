@@ -1,0 +1,43 @@
+"""From bolt turns to tension and register, and back: plain computation.
+
+Needs numpy, scipy, scikit-fem and daqp; knows no database, clock, file or random number. Lengths in
+mm, tension in N/cm, bar positions outward in mm, turns in whole turns inside and 48ths at the edge.
+Places are fractions (u, v) of the inside of the frame, x along side A, y away from it, seen from
+the squeegee side; side A is v = 0, B is u = 1, C is v = 1, D is u = 0.
+
+Names are fetched when first used, so importing the package costs nothing.
+"""
+
+from importlib import import_module
+
+_HOMES = {
+    "adjusters": ("Adjuster", "Adjustment", "adjust"),
+    "bolts": ("Bolt",),
+    "cautions": ("cautions",),
+    "cloth": ("Mesh", "StiffnessRange", "stiffness_range"),
+    "contact": ("Settled", "settle"),
+    "decomposition": ("Decomposition", "decompose"),
+    "faults": ("InputFault",),
+    "layout": ("Bar", "Layout"),
+    "learning": ("Factor", "Observation", "learn", "predict_change"),
+    "limits": ("Limits",),
+    "marks": ("Mark", "Scatter", "scatter", "significance"),
+    "membrane": ("Membrane",),
+    "readings": ("Reading",),
+    "register": ("RegisterAnswer", "answer"),
+    "register_plan": ("RegisterPlan", "plan_register"),
+    "stand_out": ("reset",),
+    "state": ("State", "begin"),
+    "strip": ("Strip",),
+    "tension_plan": ("TensionPlan", "plan_tension"),
+    "what_if": ("Outcome", "what_if"),
+}
+_WHERE = {name: home for home, names in _HOMES.items() for name in names}
+
+__all__ = sorted(_WHERE)
+
+
+def __getattr__(name: str) -> object:
+    if name not in _WHERE:
+        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+    return getattr(import_module(f".{_WHERE[name]}", __name__), name)

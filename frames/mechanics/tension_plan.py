@@ -1,0 +1,281 @@
+"""Which bolts to turn, and by how much, to bring the readings to target."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from .bar_moves import follow, holding_still
+from .bolts import PER_TURN
+from .contact import LOOSE_MM
+from .limits import Limits, say_turns
+from .quadratic import Solution, solve
+from .readings import Reading
+from .rounding import round_to_steps
+from .state import State, after_turns, move
+from .tension_program import SURE, Aim, TensionProgram
+
+WORTH = 0.97  # a plan that leaves more than this share of the misses is not worth a trip
+
+
+@dataclass(frozen=True)
+class Predicted:
+    """Predicted readings: ``places``, ``mean``, ``low``, ``high``, (n, 2) N/cm; 90 % bands."""
+
+    places: np.ndarray
+    mean: np.ndarray
+    low: np.ndarray
+    high: np.ndarray
+
+
+@dataclass(frozen=True)
+class TensionPlan:
+    """Answer of `plan_tension`.
+
+    ``turns_48ths`` bolt -> 48ths of a turn in wrench order, zeros left out; ``status`` one of
+    ``"reaches"``, ``"towards"`` (more rounds follow), ``"leave"``, ``"blocked"``, ``"refused"``;
+    ``active`` the limits that shaped it, in words; ``predicted`` the readings expected after it;
+    ``read_next`` (u, v) of the worst predicted place between readings; ``rounds`` to go, this one
+    included; ``loose`` bolts expected to hang loose before nipping up; ``nip_first`` bolts to take
+    up before turning; ``unrounded`` (bolts,) turns before rounding; ``highest_n_per_cm`` highest
+    tension expected over the image (mean + 1.64 sd).
+    """
+
+    turns_48ths: dict[str, int]
+    status: str
+    message: str
+    active: tuple[str, ...] = ()
+    predicted: Predicted | None = None
+    read_next: tuple[float, float] | None = None
+    rounds: int = 0
+    loose: tuple[str, ...] = ()
+    nip_first: tuple[str, ...] = ()
+    unrounded: np.ndarray | None = None
+    highest_n_per_cm: float | None = None
+
+
+def plan_tension(
+    state: State, aim: Aim, limits: Limits, readings: Sequence[Reading] = (), coated: bool = False
+) -> TensionPlan:
+    """One round of turns towards an even target.
+
+    Minimises squared misses of the estimated tension at the reading places and over the image area,
+    plus bar waviness, plus a little effort, within the limits; then rounds to the shop's step.
+    Valid as far as the strip or membrane model is, and only while the readings are the latest.
+
+    Parameters
+    ----------
+    state : estimate after the latest readings
+    aim, limits : see there
+    readings : the latest readings, for their places
+    coated : emulsion on: no tension plan is given
+
+    >>> from .cloth import Mesh
+    >>> from .layout import Layout
+    >>> from .state import after_readings, begin
+    >>> from .strip import Strip
+    >>> s = begin(Strip(Layout.evenly(1000, 1000, 5, 5), Mesh(1000, 1000)))
+    >>> r = [Reading(0.5, 0.5, 18.0, 20.3)]
+    >>> plan = plan_tension(after_readings(s, r), Aim(20, 0.5), Limits(), r)
+    >>> plan.status, sorted({k[0] for k in plan.turns_48ths})
+    ('reaches', ['B', 'D'])
+    """
+    refusal = _refusal(state, aim, limits, coated)
+    if refusal:
+        return TensionPlan({}, *refusal)
+    read = np.array(sorted({(r.u, r.v) for r in readings})).reshape(-1, 2)
+    places = np.concatenate([read, state.layout.grid(9)])
+    found = _settle_on(state, aim, limits, places, len(read))
+    if found is None:
+        return TensionPlan({}, "blocked", "No turns satisfy all limits at once: widen one of them.")
+    return _finish(*found)
+
+
+def _refusal(state: State, aim: Aim, limits: Limits, coated: bool) -> tuple[str, str] | None:
+    cap = limits.cap_n_per_cm
+    if coated:
+        return "refused", (
+            "Emulsion is on: turning now moves the image and may crack the stencil. "
+            "Retension after reclaim, or let the screen room override this with a reason."
+        )
+    if cap is not None and aim.target_n_per_cm > cap:
+        return "refused", (
+            f"The target {aim.target_n_per_cm:g} N/cm is above the mesh's highest tension "
+            f"{cap:g} N/cm. Lower the target or choose another mesh."
+        )
+    if not np.any(limits.moving(state.layout)):
+        return "blocked", "No bolt can be turned: all are hidden, seized or broken."
+    if np.all(state.tension_sd([(0.5, 0.5)]) > 6):
+        return "blocked", "No reading yet: read at least the middle, along and across."
+    return None
+
+
+def _settle_on(
+    state: State, aim: Aim, limits: Limits, places: np.ndarray, read: int
+) -> tuple[TensionProgram, Solution] | None:
+    """Solve; see which still bolts keep their bar under that plan; solve again until it agrees."""
+    layout, best = state.layout, None
+    still = ~limits.moving(layout) & ~limits.is_broken(layout)
+    bearing = holding_still(state, limits)
+    for _ in range(4):
+        built = TensionProgram(state, aim, limits, places, read, follow(state, limits, bearing))
+        answer = solve(built.program)
+        if not answer.ok:
+            break
+        rest = move(
+            state, _spread(built, answer.x), limits.turnable(layout), limits.is_broken(layout)
+        )
+        score = built.miss(rest.bar_mm - state.bar_mm)
+        if best is None or score < best[0] - 1e-9:
+            best = (score, built, answer)
+        now = still & (rest.bar_mm - state.draw_mm < LOOSE_MM)
+        if np.array_equal(now, bearing):
+            break
+        bearing = now
+    return best and best[1:]
+
+
+def _spread(built: TensionProgram, x: np.ndarray) -> np.ndarray:
+    """Turns of the moving bolts as (bolts,)."""
+    out = np.zeros(len(built.moving))
+    out[built.moving] = x
+    return out
+
+
+def _finish(built: TensionProgram, answer: Solution) -> TensionPlan:
+    """Round, predict, and say it."""
+    state, limits = built.state, built.limits
+    x = round_to_steps(built.program, state.bolt.step_turns, answer)
+    if x is None:
+        return TensionPlan({}, "blocked", "No whole steps satisfy all limits: choose a finer step.")
+    turns = _spread(built, x)
+    turnable, broken = limits.turnable(state.layout), limits.is_broken(state.layout)
+    rest = move(state, turns, turnable, broken)
+    before, after = built.miss(np.zeros(len(turns))), built.miss(rest.bar_mm - state.bar_mm)
+    within = np.abs(built.now - built.wanted)[:, built.known].max() <= built.aim.tolerance_n_per_cm
+    if within or not turns.any() or after > WORTH * before:
+        return _leave(built, bool(within))
+    later = after_turns(state, turns, turnable, broken)
+    names = state.layout.names
+    rounds = max(1, _rounds(built))
+    predicted = _predict(later, built)
+    gap = np.abs(predicted.mean - built.aim.target_n_per_cm)[:, built.known]
+    reaches = gap.max() <= built.aim.tolerance_n_per_cm
+    rounds = rounds if reaches or rounds > 1 else 2
+    return TensionPlan(
+        {n: round(t * PER_TURN) for n, t in zip(names, turns, strict=True) if t},
+        "reaches" if reaches else "towards",
+        _message(built, reaches, rounds),
+        _active(built, answer),
+        predicted,
+        _read_next(later, built),
+        1 if reaches else rounds,
+        rest.loose,
+        tuple(
+            n
+            for n, gap in zip(names, state.bar_mm - state.draw_mm, strict=True)
+            if gap > LOOSE_MM and turnable[names.index(n)]
+        ),
+        _spread(built, answer.x),
+        float((later.tension(built.places) + SURE * later.tension_sd(built.places)).max()),
+    )
+
+
+def _leave(built: TensionProgram, within: bool) -> TensionPlan:
+    """Nothing to turn: in tolerance, or nothing these bolts could do better."""
+    message = (
+        "In tolerance: leave it alone."
+        if within
+        else "No turn of the bolts that can be reached would bring it closer. "
+        "Leave it, or read more places."
+    )
+    predicted = _predict(built.state, built)
+    return TensionPlan(
+        {}, "leave", message, (), predicted, _read_next(built.state, built), unrounded=None
+    )
+
+
+def _predict(state: State, built: TensionProgram) -> Predicted:
+    """Readings expected at the reading places (or over the grid if there are none)."""
+    places = built.places[: built.read] if built.read else built.places
+    mean = state.tension(places)
+    half = SURE * np.hypot(state.tension_sd(places), state.doubt.reading_sd)
+    return Predicted(places, mean, mean - half, mean + half)
+
+
+def _read_next(state: State, built: TensionProgram) -> tuple[float, float]:
+    """Place between readings with the largest predicted miss or doubt."""
+    grid = built.places[built.read :]
+    gap = np.abs(state.tension(grid) - built.aim.target_n_per_cm) + SURE * state.tension_sd(grid)
+    u, v = grid[int(np.argmax(gap.max(axis=1).round(6)))]
+    return float(u), float(v)
+
+
+def _rounds(built: TensionProgram) -> int:
+    """Rounds to target if only the turn limits stood in the way."""
+    program = built.program
+    wide = np.full(len(program.f), 50.0)
+    free = replace(
+        program,
+        low=-wide,
+        high=wide,
+        a=program.a[:0],
+        row_low=program.row_low[:0],
+        row_high=program.row_high[:0],
+    )
+    answer = solve(free)
+    if not answer.ok:
+        return 1
+    up, down = max(answer.x.max(), 0), max(-answer.x.min(), 0)
+    caution = built.state.caution
+    loosen = built.limits.loosen_turns * caution
+    share = max(up / (built.limits.turns * caution), down / loosen if loosen else 0)
+    return math.ceil(share - 0.1)
+
+
+def _message(built: TensionProgram, reaches: bool, rounds: int) -> str:
+    parts = []
+    if reaches:
+        parts.append("This round should bring every reading into tolerance.")
+    else:
+        parts.append(f"One round is not enough: about {rounds} to go, this one included.")
+    for axis, word in enumerate(("along A", "across A")):
+        if not built.known[axis]:
+            parts.append(f"No readings {word}: the bolts that pull that way stay.")
+    if built.state.surprise and built.state.surprise.message:
+        parts.append(built.state.surprise.message)
+    if not built.state.trusted:
+        parts.append(
+            "The count of turns is not trusted: measure the bars' stand-out, or go in small turns."
+        )
+    return " ".join(parts)
+
+
+def _active(built: TensionProgram, answer: Solution) -> tuple[str, ...]:
+    """Limits that shaped the plan, in words."""
+    names = np.array(built.state.layout.names)[built.moving]
+    out = []
+    caution = built.state.caution
+    for sign, verb, limit in (
+        (1, "tightened", built.limits.turns),
+        (-1, "loosened", built.limits.loosen_turns),
+    ):
+        held = [str(n) for n, b in zip(names, answer.bound_active, strict=True) if b == sign]
+        if held:
+            out.append(f"At most {say_turns(limit * caution)} {verb} per round: {', '.join(held)}.")
+    pairs = len(built.pairs)
+    close = [f"{a}-{b}" for (a, b), r in zip(built.pairs, answer.row_active, strict=False) if r]
+    if close:
+        most = say_turns(built.limits.neighbour_turns)
+        out.append(f"Neighbours may differ by {most}: {', '.join(close)}.")
+    if np.any(answer.row_active[pairs:]):
+        out.append(f"The mesh's highest tension, {built.limits.cap_n_per_cm:g} N/cm, is near.")
+    if caution < 1:
+        out.append("The last round did not do what was predicted: smaller turns this time.")
+    still = built.limits.why_still(built.state.layout)
+    for why in dict.fromkeys(still.values()):
+        out.append(f"{', '.join(n for n in still if still[n] == why)}: {why}.")
+    return tuple(out)
