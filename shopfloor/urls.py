@@ -3,9 +3,11 @@
 from django.urls import include, path, re_path
 
 from shopfloor import pwa
+from shopfloor.api.root import api
 from shopfloor.auth import views
 
 urlpatterns = [
+    path("api/v1/", api.urls),
     path("", pwa.shell, name="shell"),
     path("e", pwa.shell, name="enrol"),
     # labels may carry the whole address in capitals, which makes a smaller symbol
@@ -21,9 +23,3 @@ urlpatterns = [
     path("office/labels/", include("shopfloor.labels.urls")),
     path("office/", include("shopfloor.office.urls")),
 ]
-try:
-    from shopfloor.api.root import api
-except ImportError:  # until frames.log stands
-    pass
-else:
-    urlpatterns.insert(0, path("api/v1/", api.urls))

@@ -50,7 +50,7 @@ def inflate(packed: bytes) -> bytes:
 
 def parse(raw: bytes) -> Any:
     try:
-        return json.loads(raw, parse_constant=_no_number)
+        body = json.loads(raw.decode(), parse_constant=_no_number)
     except UnicodeDecodeError as error:
         raise unreadable("The body is not UTF-8. Send JSON in UTF-8.") from error
     except RecursionError as error:
@@ -60,6 +60,9 @@ def parse(raw: bytes) -> Any:
         raise unreadable(f"The body is not JSON from {where} on.") from error
     except ValueError as error:
         raise unreadable("The body holds a number too long to be read.") from error
+    if not isinstance(body, dict):
+        raise unreadable("The body is no JSON object. Send named fields.")
+    return body
 
 
 def _no_number(constant: str) -> NoReturn:

@@ -76,7 +76,7 @@ def answer(request: HttpRequest, error: ProblemError) -> HttpResponse:
 
 
 def invalid(faults: list[Fault]) -> ProblemError:
-    count = "One field" if len(faults) == 1 else f"{len(faults)} fields"
+    count = "One field" if len(faults) == 1 else "Several fields"
     detail = f"{count} of the request cannot be used; nothing was stored."
     title = "The request does not fit"
     return ProblemError(HTTPStatus.UNPROCESSABLE_ENTITY, "invalid", title, detail, errors=faults)

@@ -8,7 +8,7 @@ from django.http import HttpRequest, HttpResponse
 from ninja import NinjaAPI
 from ninja.errors import HttpError, ValidationError, ValidationErrorContext
 
-from frames.errors import BadInput, Problem
+from frames.errors import BadInput
 from shopfloor.api import enrol, history, snapshot, sync
 from shopfloor.api.access import APP_HEADER
 from shopfloor.api.bodies import Body
@@ -23,23 +23,13 @@ from shopfloor.api.problems import (
     not_found,
     unreadable,
 )
+from shopfloor.api.remedies import to_problem
 from shopfloor.auth import who_may
 
 ABOUT = f"""How phones send what they recorded and learn what changed.
 
 A phone is known by its cookie, handed out when a manager approves it. Every request carries the
 header `{APP_HEADER}: 1`. Every error answers with one body, problem details as in RFC 9457."""
-
-REMEDIES = {
-    "missing": "This is missing: send it.",
-    "uuid_parsing": "Send an id as the server or the phone made it.",
-    "uuid_type": "Send an id as the server or the phone made it.",
-    "int_parsing": "Send a whole number.",
-    "list_type": "Send a list.",
-    "dict_type": "Send an object with named fields.",
-    "model_attributes_type": "Send an object with named fields.",
-    "string_type": "Send text.",
-}
 
 
 class TautbookAPI(NinjaAPI):
@@ -49,7 +39,7 @@ class TautbookAPI(NinjaAPI):
         """Keeps the values, which the person who has to mend them wants to see."""
         return ValidationError(
             [
-                {"problem": _problem(found)}
+                {"problem": to_problem(found)}
                 for context in error_contexts
                 for found in context.pydantic_validation_error.errors(include_url=False)
             ]
@@ -59,14 +49,6 @@ class TautbookAPI(NinjaAPI):
         schema = super().get_openapi_schema(**kwargs)
         _describe_errors(schema)
         return schema
-
-
-def _problem(found: Any) -> Problem:
-    # the first steps name the argument of our own function, which says nothing to a caller
-    steps = [str(step) for step in found["loc"] if step not in {"body", "place", "response"}]
-    value = None if found["type"] == "missing" else found["input"]
-    remedy = REMEDIES.get(found["type"], f"{found['msg']}.")
-    return Problem(".".join(steps) or "body", value, remedy)
 
 
 def _describe_errors(schema: dict[str, Any]) -> None:

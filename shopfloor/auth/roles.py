@@ -8,6 +8,7 @@ from django.contrib.auth.models import Group
 from django.contrib.auth.views import redirect_to_login
 from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest, HttpResponseBase
+from django.utils.cache import add_never_cache_headers
 
 ANYBODY = "anybody"
 SCREEN_ROOM = "screen room"
@@ -40,9 +41,14 @@ def who_may(*roles: str) -> Callable[[View], View]:
     def declare(view: View) -> View:
         @wraps(view)
         def guarded(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponseBase:
-            if ANYBODY not in allowed and not holds(request.user, allowed):
+            if ANYBODY in allowed:
+                return view(request, *args, **kwargs)
+            if not holds(request.user, allowed):
                 return _turn_away(request)
-            return view(request, *args, **kwargs)
+            response = view(request, *args, **kwargs)
+            # the next person at this screen must not find it by going back
+            add_never_cache_headers(response)
+            return response
 
         guarded.open_to = allowed
         return guarded

@@ -1,7 +1,7 @@
 """The one error body of the API (RFC 9457, section 3, and our list of fields):
 
-    {"type": "/problems/…", "title": "…", "status": 422, "detail": "…",
-     "errors": [{"field": "…", "value": …, "remedy": "…"}]}
+{"type": "/problems/…", "title": "…", "status": 422, "detail": "…",
+ "errors": [{"field": "…", "value": …, "remedy": "…"}]}
 """
 
 from typing import Any
@@ -17,7 +17,7 @@ def assert_problem(response: Any, status: int, word: str) -> dict[str, Any]:
     assert body["type"] == f"/problems/{word}"
     assert body["status"] == status
     for text in (body["title"], body["detail"]):
-        assert text[:1].isupper() or text[0] == "`"
+        assert text[0].isupper() or text[0] == "`"
     for fault in body["errors"]:
         assert list(fault) == ["field", "value", "remedy"]
         assert fault["field"]

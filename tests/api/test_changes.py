@@ -1,4 +1,4 @@
-"""GET sync/changes: everything that changed, in order, without gaps; 410 where the place is void."""
+"""GET sync/changes: all that changed, in order, without gaps; 410 where the place is void."""
 
 from uuid import uuid4
 

@@ -56,9 +56,7 @@ def test_approved_it_gets_the_cookie_and_is_let_in(
     assert stranger.get("me").status_code == 200
 
 
-def test_the_cookie_is_opaque_and_shut_to_scripts(
-    stranger: Phone, claim: dict, mara: User
-) -> None:
+def test_the_cookie_is_opaque_and_shut_to_scripts(stranger: Phone, claim: dict, mara: User) -> None:
     approve(claim, mara)
     cookie = poll(stranger, claim).cookies[settings.DEVICE_COOKIE_NAME]
     # 43 characters of base64url carry 32 bytes (RFC 4648, section 5)
