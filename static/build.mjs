@@ -12,6 +12,7 @@ const here = dirname(fileURLToPath(import.meta.url));
 const entries = {
   phone: "src/phone/main.jsx",
   office: "src/office/main.js",
+  chart: "src/phone/ui/plot.js",
   "scan-worker": "src/phone/scan/worker.js",
   sw: "src/phone/sw.js",
   "phone-css": "src/css/phone.css",

@@ -1,0 +1,54 @@
+/** Opens the store, starts sync and puts the app on the page. */
+import { render } from "preact";
+
+import { systemClock } from "./entries/index.js";
+import { createFrames } from "./fold/index.js";
+import { createServer } from "./server.js";
+import { openStore } from "./store/index.js";
+import { createSync, wakes } from "./sync/index.js";
+import { Root } from "./views/root.jsx";
+import { Insecure, NoStorage } from "./views/standstill.jsx";
+import { followUpdates } from "./updates.js";
+
+const place = /** @type {HTMLElement} */ (document.getElementById("app"));
+const addresses = /** @type {any} */ ({ origin: location.origin, app: "dev", ...place.dataset });
+
+async function start() {
+  const clock = systemClock();
+  const store = await openStore({
+    indexedDB,
+    clock,
+    channel: new BroadcastChannel("tautbook"),
+    storage: navigator.storage,
+    app: addresses.app,
+  });
+  const sync = createSync({
+    store,
+    fetch: (...asked) => fetch(...asked),
+    clock,
+    locks: navigator.locks,
+    online: wakes(window, document),
+  });
+  const app = {
+    store,
+    sync,
+    frames: createFrames(store),
+    server: createServer({ fetch: (...asked) => fetch(...asked) }),
+    addresses,
+    updates: followUpdates(navigator.serviceWorker),
+  };
+  place.replaceChildren();
+  render(<Root app={app} />, place);
+  sync.start();
+  await store.persist();
+}
+
+if (!window.isSecureContext) {
+  place.replaceChildren();
+  render(<Insecure origin={addresses.origin} />, place);
+} else {
+  start().catch((error) => {
+    place.replaceChildren();
+    render(<NoStorage text={error.message} />, place);
+  });
+}

@@ -1,0 +1,37 @@
+/** Number keys for gloves; a keyboard works too, with decimal comma or point. */
+import { useEffect, useRef } from "preact/hooks";
+
+const DIGITS = ["1", "2", "3", "4", "5", "6", "7", "8", "9"];
+
+/** @param {{onKey: (key: string) => void, left: string, leftName: string}} props `left` is the key beside 0 */
+export function Keypad({ onKey, left, leftName }) {
+  const heard = useRef(onKey);
+  heard.current = onKey;
+  useEffect(() => {
+    const type = (/** @type {KeyboardEvent} */ event) => {
+      if (event.ctrlKey || event.metaKey || event.altKey) return;
+      const target = /** @type {HTMLElement} */ (event.target);
+      if (target.matches("input, textarea, select")) return;
+      const key = event.key === "Backspace" ? "back" : event.key === "." || event.key === "," ? left : event.key;
+      if (/^\d$/.test(key) || key === "back" || key === left) {
+        event.preventDefault();
+        heard.current(key);
+      }
+    };
+    window.addEventListener("keydown", type);
+    return () => window.removeEventListener("keydown", type);
+  }, [left]);
+  const key = (/** @type {string} */ value, name = value) => (
+    <button key={value} type="button" data-key={value} aria-label={name} onClick={() => onKey(value)}>
+      {value === "back" ? "⌫" : value}
+    </button>
+  );
+  return (
+    <div class="keypad">
+      {DIGITS.map((digit) => key(digit))}
+      {key(left, leftName)}
+      {key("0")}
+      {key("back", "Step back")}
+    </div>
+  );
+}

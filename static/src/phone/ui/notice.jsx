@@ -1,0 +1,40 @@
+import { useEffect } from "preact/hooks";
+
+import { newVoid } from "../entries/index.js";
+import { useApp } from "./app.js";
+
+const UNDO_MS = 10_000;
+
+/** The saved tick with Undo for ten seconds, or what went wrong until it is put away. */
+export function Notice() {
+  const { notice, notify, store, context } = useApp();
+  useEffect(() => {
+    if (notice?.sort !== "saved") return;
+    const timer = setTimeout(() => notify(null), UNDO_MS);
+    return () => clearTimeout(timer);
+  }, [notice]);
+
+  async function undo() {
+    await store.save(newVoid(notice.entry, "Undone at once", context.operator));
+    notify({ sort: "saved", text: "Undone. The log keeps both." });
+  }
+
+  return (
+    <div class="notices" role="status" aria-live="polite">
+      {notice && (
+        <div class={`notice ${notice.sort}`}>
+          <span class="notice-sign" aria-hidden="true">{notice.sort === "saved" ? "✓" : "!"}</span>
+          <p>
+            {notice.text}
+            {notice.caution && <b class="notice-caution"> {notice.caution}</b>}
+          </p>
+          {notice.entry ? (
+            <button type="button" onClick={undo}>Undo</button>
+          ) : (
+            <button type="button" onClick={() => notify(null)}>Close</button>
+          )}
+        </div>
+      )}
+    </div>
+  );
+}

@@ -1,0 +1,66 @@
+/** The frame of every page: what is remembered on top, the matter, main actions at the bottom. */
+import { useApp, useNow } from "./app.js";
+import { whereText } from "./where.js";
+import { SyncLine } from "./sync_line.jsx";
+import { Notice } from "./notice.jsx";
+
+/** Home and card: all of the context, one tap to change it. */
+function ContextHead() {
+  const { context, things, router } = useApp();
+  const { who, what } = whereText(context, things);
+  return (
+    <button type="button" class="context" onClick={() => router.go("context")}>
+      <span class="context-who">{who}</span>
+      <span class="context-what">{what}</span>
+    </button>
+  );
+}
+
+/** Forms: which frame, in letters large enough to notice the wrong one, and on what job. */
+function FormHead({ title, sub }) {
+  const { router } = useApp();
+  return (
+    <>
+      <button type="button" class="back" onClick={() => router.back()} aria-label="Back">‹</button>
+      <div class="form-head">
+        <h1>{title}</h1>
+        {sub && <p>{sub}</p>}
+      </div>
+    </>
+  );
+}
+
+/**
+ * @param {object} props
+ * @param {string} [props.title]  with a title: a form's head; without: the context
+ * @param {string} [props.sub]
+ * @param {import("preact").ComponentChildren} props.children
+ * @param {import("preact").ComponentChildren} [props.foot]
+ * @param {string} [props.name]
+ */
+export function Page({ title, sub, children, foot, name }) {
+  return (
+    <div class={`page page-${name ?? "plain"}`}>
+      <header class="head">
+        {title ? <FormHead title={title} sub={sub} /> : <ContextHead />}
+        <SyncLine />
+      </header>
+      <main class="matter" id="matter" tabIndex={-1}>{children}</main>
+      <div class="bottom">
+        <Notice />
+        {foot && <footer class="foot">{foot}</footer>}
+      </div>
+    </div>
+  );
+}
+
+/** @param {{onClick: () => void, children: any, go?: boolean, wide?: boolean, disabled?: boolean}} props */
+export function Action({ onClick, children, go = false, wide = false, disabled = false }) {
+  return (
+    <button type="button" class={`action${go ? " go" : ""}${wide ? " wide" : ""}`} aria-disabled={disabled} onClick={() => !disabled && onClick()}>
+      {children}
+    </button>
+  );
+}
+
+export { useNow };

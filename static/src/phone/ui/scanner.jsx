@@ -1,0 +1,72 @@
+/** The camera's picture with what it reads; typed codes always stay one tap away on the page around it. */
+import { useEffect, useRef, useState } from "preact/hooks";
+
+import { cameraTrouble, openCamera } from "../scan/camera.js";
+import { openDetector } from "../scan/detector.js";
+import { watchVideo } from "../scan/watch.js";
+import { useApp } from "./app.js";
+
+const READER_TROUBLE = "The label reader did not load. Go back on the network once, or type the code.";
+
+/** Opens camera and reader together; what was opened is closed again, however early the page is left. */
+async function begin(video, addresses, told, gone) {
+  const opened = await Promise.allSettled([openCamera(video), openDetector(addresses)]);
+  const [camera, detector] = opened.map((one) => (one.status === "fulfilled" ? /** @type {any} */ (one.value) : null));
+  const close = () => {
+    camera?.close();
+    detector?.close();
+  };
+  if (gone()) return close();
+  if (!camera || !detector) {
+    close();
+    return told.trouble(camera ? READER_TROUBLE : cameraTrouble(/** @type {any} */ (opened[0]).reason));
+  }
+  told.camera(camera);
+  const stop = watchVideo(video, detector, told.found, () => told.trouble(READER_TROUBLE));
+  return () => {
+    stop();
+    close();
+  };
+}
+
+/** @param {{onText: (text: string) => void, hint: string}} props */
+export function Scanner({ onText, hint }) {
+  const { addresses } = useApp();
+  const video = useRef(/** @type {HTMLVideoElement | null} */ (null));
+  const heard = useRef(onText);
+  heard.current = onText;
+  const [camera, setCamera] = useState(/** @type {any} */ (null));
+  const [trouble, setTrouble] = useState("");
+  const [lit, setLit] = useState(false);
+
+  useEffect(() => {
+    let left = false;
+    /** @type {(() => void) | void} */ let end;
+    const told = { camera: setCamera, trouble: setTrouble, found: (/** @type {string} */ text) => heard.current(text) };
+    begin(video.current, addresses, told, () => left).then((stop) => {
+      end = stop;
+      if (left) end?.();
+    });
+    return () => {
+      left = true;
+      end?.();
+    };
+  }, []);
+
+  if (trouble) return <p class="state bad scan-trouble" role="alert">{trouble}</p>;
+  return (
+    <div class="scanner">
+      <video ref={video} muted playsInline aria-label="Camera picture" />
+      <div class="scan-frame" aria-hidden="true" />
+      <p class="scan-hint">{camera ? hint : "Starting the camera…"}</p>
+      {camera?.hasTorch && (
+        <button
+          type="button" class="action torch" aria-pressed={lit}
+          onClick={() => camera.torch(!lit).then(() => setLit(!lit), () => setCamera({ ...camera, hasTorch: false }))}
+        >
+          {lit ? "Torch off" : "Torch on"}
+        </button>
+      )}
+    </div>
+  );
+}

@@ -1,0 +1,68 @@
+/** One line of the log told to a reader: what was seen or done. The row holds facts, this tells them. */
+import { boltsText } from "../../shared/turns.js";
+import { countText, tensionText } from "../../shared/units.js";
+import { BURST_WHERE, CAUSE, MOVED_TO, PURPOSE, SEEN, VERDICT, WARP } from "../../shared/words.js";
+import { label } from "../entries/index.js";
+
+const low = (/** @type {string | undefined} */ text) => (text ?? "").toLowerCase();
+
+/** Means of the spots of a check, as N/cm. @param {any[]} spots */
+function means(spots) {
+  return spots.map((spot) => {
+    const read = [spot.along_a_n_per_cm, spot.across_a_n_per_cm].filter((value) => typeof value === "number");
+    return read.reduce((sum, value) => sum + value, 0) / read.length;
+  });
+}
+
+/** @param {any} payload */
+function checkText({ spots, stencil }) {
+  const all = means(spots);
+  const [least, most] = [Math.min(...all), Math.max(...all)].map(tensionText);
+  const count = spots.length === 1 ? "one spot" : `${spots.length} spots`;
+  return `${least === most ? least : `${least} to ${most}`} N/cm, ${count}, ${stencil}`;
+}
+
+const station = (/** @type {any} */ payload, /** @type {any} */ things) =>
+  [things.name("press", payload.press), payload.station && `station ${payload.station}`].filter(Boolean).join(", ");
+
+const onJob = (/** @type {any} */ payload, /** @type {any} */ things) =>
+  [things.name("job", payload.job), things.name("colour", payload.colour)].filter(Boolean).join(", ");
+
+/** @type {Record<string, (payload: any, things: any, step: number) => string>} */
+const TOLD = {
+  mesh_fitted: (p, things) => `${things.name("mesh", p.mesh) || "mesh"}, target ${tensionText(p.target_n_per_cm)} N/cm, warp ${low(/** @type {any} */ (WARP)[p.warp])}`,
+  target_set: (p) => `${tensionText(p.target_n_per_cm)} ± ${tensionText(p.tolerance_n_per_cm)} N/cm`,
+  tension_check: checkText,
+  bolt_turns: (p, _, step) => `${/** @type {any} */ (PURPOSE)[p.purpose]}: ${boltsText(p.bolts, step)}`,
+  register_tweak: (p, things, step) => [boltsText(p.bolts, step) || "no bolt", p.seen === "skipped" ? "" : low(/** @type {any} */ (SEEN)[p.seen]), onJob(p, things)].filter(Boolean).join(" · "),
+  after_marks: (p) => low(/** @type {any} */ (VERDICT)[p.verdict]) || `${p.marks.length} marks`,
+  cause_found: (p) => low(/** @type {any} */ (CAUSE)[p.cause]),
+  nipped_up: (p, _, step) => boltsText(p.bolts, step),
+  bolt_state: (p) => `${p.bolt} ${p.state}`,
+  exposed: (p, things) => onJob(p, things),
+  inspected: (p) => [p.passed ? "passed" : "not passed", p.note].filter(Boolean).join(" · "),
+  burst: (p) => [low(/** @type {any} */ (BURST_WHERE)[p.where]), p.impressions === null || p.impressions === undefined ? "" : `at ${countText(p.impressions)}`, p.note].filter(Boolean).join(" · "),
+  moved: (p, things) => [low(/** @type {any} */ (MOVED_TO)[p.to]), p.rack, station(p, things)].filter(Boolean).join(" · "),
+  impressions: (p) => `${countText(p.count)} ${p.mode === "added" ? "more" : "on the counter"}`,
+  stand_out: (p) => p.bolts.map((/** @type {any} */ one) => `${one.bolt} ${one.stand_out_mm} mm`).join(" · "),
+  meter_zeroed: (p) => (p.zero_n_per_cm === 0 ? "showed 0 on its glass" : `showed ${tensionText(p.zero_n_per_cm)} on its glass`),
+};
+
+/** @param {any} entry @param {any} things @param {number} step 48ths @returns {{what: string, told: string}} */
+export function tellEntry(entry, things, step) {
+  const tell = TOLD[entry.kind] ?? ((/** @type {any} */ payload) => payload.note ?? "");
+  let told = "";
+  try {
+    told = tell(entry.payload, things, step);
+  } catch {
+    // A payload of a newer version: the kind alone is told.
+  }
+  return { what: label(entry.kind), told };
+}
+
+/** Turns that are still in, told bolt by bolt. @param {Record<string, number>} turns @param {number} step */
+export function turnsText(turns, step) {
+  const bolts = Object.entries(turns).map(([bolt, turn_48ths]) => ({ bolt, turn_48ths }));
+  return boltsText(bolts, step);
+}
+

@@ -1,0 +1,99 @@
+/** One frame: what it is, how it is, what to do with it next. */
+import { useEffect } from "preact/hooks";
+
+import { hiddenBolts } from "../../../shared/drawing/clamps.js";
+import { lieText } from "../../../shared/drawing/frame.jsx";
+import { meshText, sizeText, tensionText } from "../../../shared/units.js";
+import { useApp } from "../../ui/app.js";
+import { Drawing } from "../../ui/drawing.jsx";
+import { Action, Page } from "../../ui/page.jsx";
+import { withFrame } from "../gate.jsx";
+import { ConditionLine, PlaceLine, StencilLine } from "./facts.jsx";
+import { NextJob, RegisterTurns, Tweaks, WrongJob } from "./register.jsx";
+import { nextAction } from "./next.js";
+
+const FORM = (/** @type {string} */ kind) => ({ name: "form", arg: kind });
+
+function Head({ card }) {
+  const { things } = useApp();
+  const { thing, screen } = card;
+  const mesh = screen && things.get("mesh", screen.mesh);
+  const facts = [
+    mesh ? meshText(mesh, things.shop.count_unit) : "no mesh",
+    sizeText(thing, things.shop.length_unit),
+    thing.second_name && `“${thing.second_name}”`,
+  ];
+  return (
+    <>
+      <h1 class="code">{thing.code}</h1>
+      <p class="sub">{facts.filter(Boolean).join(" · ")}</p>
+    </>
+  );
+}
+
+/** The drawing with the last readings; the view is the one of this place. */
+function LastReadings({ card }) {
+  const { things, context } = useApp();
+  const { thing, screen, frame } = card;
+  const view = { face: context.face, near: context.near };
+  const press = things.get("press", context.press);
+  const check = screen?.last_check;
+  return (
+    <figure>
+      <Drawing
+        frame={thing} view={view} maxHeight={330} spots={check?.spots ?? []} target={screen?.target_n_per_cm} tolerance={screen?.tolerance_n_per_cm}
+        hidden={press ? hiddenBolts(thing, view, press.clamps ?? []) : []} states={frame.bolts}
+      />
+      <figcaption>
+        {lieText(view)}
+        {check && `. Target ${tensionText(screen.target_n_per_cm)} ± ${tensionText(screen.tolerance_n_per_cm)} N/cm; the bar beside a number shows how the meter lay.`}
+      </figcaption>
+    </figure>
+  );
+}
+
+function Card({ card, code }) {
+  const { router, context, remember, withRecent } = useApp();
+  const { thing, screen } = card;
+  const live = screen && !screen.ended ? screen : null;
+  useEffect(() => {
+    remember({ recent: withRecent(context.recent, thing.id) });
+  }, [thing.id]);
+  const next = nextAction(card, context.press);
+  const open = (/** @type {{name: string, arg?: string}} */ to) => router.go(to.name, { code, arg: to.arg ?? null });
+  const button = (/** @type {{name: string, arg?: string, text: string}} */ to) => (
+    <Action key={to.text} go={to.text === next.text} onClick={() => open(to)}>{to.text}</Action>
+  );
+  const usual = live
+    ? [{ name: "check", text: "Check" }, context.press ? { name: "tweak", text: "Tweak" } : { name: "turns", text: "Turn bolts" }]
+    : [];
+  const extra = usual.some((to) => to.text === next.text) ? null : next;
+  return (
+    <Page
+      name="card"
+      foot={(
+        <>
+          {extra && <Action wide go onClick={() => open(extra)}>{extra.text}</Action>}
+          {usual.map(button)}
+          <Action wide={usual.length % 2 === 0} onClick={() => open({ name: "more" })}>More</Action>
+        </>
+      )}
+    >
+      <Head card={card} />
+      <ConditionLine card={card} />
+      <PlaceLine card={card} />
+      <StencilLine card={card} />
+      <WrongJob card={card} />
+      <LastReadings card={card} />
+      <RegisterTurns card={card} code={code} />
+      <Tweaks card={card} code={code} />
+      <NextJob card={card} />
+      <nav class="links" aria-label="More of this frame">
+        <button type="button" onClick={() => open({ name: "history" })}>History</button>
+        {live && <button type="button" onClick={() => open(FORM("note"))}>Add a note</button>}
+      </nav>
+    </Page>
+  );
+}
+
+export const CardView = withFrame(Card);

@@ -1,0 +1,58 @@
+/** Tension of this screen over time: the chart when it can be drawn, its table always. */
+import { useEffect, useRef, useState } from "preact/hooks";
+
+import { stampText } from "../../../shared/ages.js";
+import { tensionText } from "../../../shared/units.js";
+import { useApp } from "../../ui/app.js";
+import { tensionSeries } from "./series.js";
+
+/** Loads the plotting code once, when first wanted. @param {string} address @returns {Promise<any>} */
+async function plotter(address) {
+  await import(address);
+  return /** @type {any} */ (globalThis).tautbookPlot;
+}
+
+function Plot({ series, target, tolerance }) {
+  const place = useRef(/** @type {HTMLDivElement | null} */ (null));
+  const { addresses } = useApp();
+  const [absent, setAbsent] = useState(false);
+  useEffect(() => {
+    let gone = () => {};
+    let current = true;
+    plotter(addresses.chart).then(
+      (plot) => { if (current && place.current) gone = plot(place.current, series, { target, tolerance }); },
+      () => setAbsent(true),
+    );
+    return () => {
+      current = false;
+      gone();
+    };
+  }, [series.length, target, tolerance]);
+  if (absent) return <p class="hint">The chart is not on this phone yet; the table says the same.</p>;
+  return <div class="plot" ref={place} aria-hidden="true" />;
+}
+
+export function TensionChart({ card }) {
+  const { screen } = card;
+  const series = screen ? tensionSeries(card.entries, screen.screen) : [];
+  if (series.length === 0) return null;
+  return (
+    <section>
+      <h2>Tension, N/cm</h2>
+      {series.length > 1 && <Plot series={series} target={screen.target_n_per_cm} tolerance={screen.tolerance_n_per_cm} />}
+      <details>
+        <summary>As a table</summary>
+        <table>
+          <thead><tr><th scope="col">When</th><th scope="col">Low</th><th scope="col">Mean</th><th scope="col">High</th><th scope="col">Stencil</th></tr></thead>
+          <tbody>
+            {series.toReversed().map((one) => (
+              <tr key={one.id}>
+                <td>{stampText(one.at)}</td><td>{tensionText(one.low)}</td><td>{tensionText(one.mean)}</td><td>{tensionText(one.high)}</td><td>{one.stencil}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </details>
+    </section>
+  );
+}

@@ -1,0 +1,46 @@
+/** Facts of a card, one sentence each. */
+import { agoText } from "../../../shared/ages.js";
+import { ConditionWordAndShape } from "../../../shared/conditions.jsx";
+import { countText } from "../../../shared/units.js";
+import { STENCIL } from "../../../shared/words.js";
+import { useApp, useNow } from "../../ui/app.js";
+
+export function ConditionLine({ card }) {
+  const { screen, frame, condition } = card;
+  const now = useNow();
+  if (frame.awaiting_removal) return <p class="state bad"><b>Burst.</b> The torn mesh is still on the frame.</p>;
+  if (!screen || screen.ended) return <p class="state">No mesh on this frame.</p>;
+  const check = screen.last_check;
+  return (
+    <p class="state">
+      <ConditionWordAndShape word={condition.word} />
+      <span>{condition.reason}{check && <span class="soft"> Read {agoText(check.at, now)}.</span>}</span>
+    </p>
+  );
+}
+
+/** @param {any} place @param {any} things */
+export function placeText(place, things) {
+  if (!place) return "Place not known";
+  const press = [things.name("press", place.press), place.station && `station ${place.station}`].filter(Boolean).join(", ");
+  const text = { rack: place.rack ? `Rack ${place.rack}` : "In the rack", press, repair: "Out for repair", lost: "Lost", scrapped: "Scrapped" };
+  return /** @type {Record<string, string>} */ (text)[place.to] || "At a press";
+}
+
+export function PlaceLine({ card }) {
+  const { things } = useApp();
+  const now = useNow();
+  const { place } = card.frame;
+  return <p class="fact">{placeText(place, things)}{place && <span class="soft"> since {agoText(place.since, now).replace(" ago", "")}</span>}</p>;
+}
+
+export function StencilLine({ card }) {
+  const { things } = useApp();
+  const { screen } = card;
+  if (!screen || screen.ended) return null;
+  const job = things.get("job", screen.job);
+  const colour = things.name("colour", screen.colour);
+  const prints = screen.impressions ? `${countText(screen.impressions)} impressions` : "";
+  const on = job ? `for ${job.number} ${colour}` : "";
+  return <p class="fact">Stencil {STENCIL[/** @type {keyof typeof STENCIL} */ (screen.stencil)]} {[on, prints].filter(Boolean).join(" · ")}</p>;
+}

@@ -1,0 +1,95 @@
+/** What register work has left in this frame, and which job it serves. */
+import { whenText } from "../../../shared/ages.js";
+import { boltsText } from "../../../shared/turns.js";
+import { CAUSE, SEEN, VERDICT } from "../../../shared/words.js";
+import { useApp, useNow } from "../../ui/app.js";
+import { turnsText } from "../../ui/sentences.js";
+
+/** Turns still in the bars for register, with the way to take them out. */
+export function RegisterTurns({ card, code }) {
+  const { router } = useApp();
+  const { screen, thing } = card;
+  if (!screen || screen.ended || Object.keys(screen.register_turns).length === 0) return null;
+  return (
+    <section>
+      <h2>Turns in for register</h2>
+      <div class="line">
+        <span>{turnsText(screen.register_turns, thing.step_48ths)}</span>
+        <button type="button" class="small" onClick={() => router.go("turns", { code, arg: "even_up" })}>Even up</button>
+      </div>
+    </section>
+  );
+}
+
+function Tweak({ entry, card, code }) {
+  const { router, things } = useApp();
+  const now = useNow();
+  const { payload } = entry;
+  const open = card.screen.tweaks.open.includes(entry.id);
+  const isLast = card.screen.tweaks.last?.id === entry.id;
+  const cause = isLast ? card.screen.tweaks.last.cause : payload.cause;
+  const verdict = isLast && card.screen.tweaks.last.verdict;
+  const facts = [
+    payload.seen !== "skipped" && /** @type {any} */ (SEEN)[payload.seen]?.toLowerCase(),
+    things.name("colour", payload.colour),
+    cause && `cause: ${/** @type {any} */ (CAUSE)[cause].toLowerCase()}`,
+    verdict && `after: ${/** @type {any} */ (VERDICT)[verdict].toLowerCase()}`,
+  ].filter(Boolean);
+  const form = (/** @type {string} */ kind) => router.go("form", { code, arg: `${kind}:${entry.id}` });
+  return (
+    <li class="line">
+      <span>
+        <b>{whenText(entry.occurred_at, now)}</b> {boltsText(payload.bolts, card.thing.step_48ths) || "no bolt turned"}
+        {facts.length > 0 && <span class="soft"> · {facts.join(" · ")}</span>}
+      </span>
+      {open ? (
+        <button type="button" class="small" onClick={() => form("after_marks")}>After marks?</button>
+      ) : (
+        !cause && <button type="button" class="small" onClick={() => form("cause_found")}>Cause?</button>
+      )}
+    </li>
+  );
+}
+
+/** The last tweaks of this screen; one without after marks keeps asking for them. */
+export function Tweaks({ card, code }) {
+  const { screen } = card;
+  if (!screen || screen.ended) return null;
+  const tweaks = card.entries.filter((/** @type {any} */ entry) => entry.kind === "register_tweak" && !entry.voided && entry.screen === screen.screen);
+  if (tweaks.length === 0) return null;
+  return (
+    <section>
+      <h2>{tweaks.length > 1 ? `Last of ${tweaks.length} tweaks` : "Tweak"}</h2>
+      <ul class="lines">{tweaks.slice(0, 3).map((/** @type {any} */ entry) => <Tweak key={entry.id} entry={entry} card={card} code={code} />)}</ul>
+    </section>
+  );
+}
+
+/** The screen in hand belongs to another job or colour than the one set here. */
+export function WrongJob({ card }) {
+  const { context, things } = useApp();
+  const { screen } = card;
+  if (!context.press || !context.colour || !screen?.colour || screen.ended || screen.colour === context.colour) return null;
+  const held = `${things.name("job", screen.job)}, ${things.name("colour", screen.colour)}`;
+  return <p class="state bad"><b>Another screen?</b> This one is exposed for {held}.</p>;
+}
+
+/** The next open job that wants this mesh, after the one it is exposed for. */
+export function NextJob({ card }) {
+  const { things } = useApp();
+  const { screen } = card;
+  if (!screen || screen.ended) return null;
+  const wanted = new Set(things.list("colour").filter((colour) => colour.mesh === screen.mesh && colour.job !== screen.job).map((colour) => colour.job));
+  const jobs = things.list("job").filter((job) => wanted.has(job.id) && !job.done && job.due);
+  const next = jobs.sort((one, two) => one.due.localeCompare(two.due))[0];
+  if (!next) return null;
+  return (
+    <section>
+      <h2>Next job for this mesh</h2>
+      <p class="fact">{next.number} {next.title} <span class="soft">due {whenDue(next.due)}</span></p>
+    </section>
+  );
+}
+
+const whenDue = (/** @type {string} */ due) =>
+  new Date(`${due}T12:00`).toLocaleDateString("en-GB", { weekday: "short", day: "numeric", month: "short" });

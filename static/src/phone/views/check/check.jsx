@@ -1,0 +1,141 @@
+/** A tension check: spot after spot with the meter drawn as it lies, digits and a half. */
+import { useState } from "preact/hooks";
+
+import { seenPoint } from "../../../shared/drawing/lie.js";
+import { spotName, spotsOf } from "../../../shared/drawing/spots.js";
+import { tensionText } from "../../../shared/units.js";
+import { useApp } from "../../ui/app.js";
+import { Drawing } from "../../ui/drawing.jsx";
+import { useKept, useSubmit } from "../../ui/forms.js";
+import { Keypad } from "../../ui/keypad.jsx";
+import { Action, Page } from "../../ui/page.jsx";
+import { withFrame } from "../gate.jsx";
+import { begin, goTo, offNeighbours, press, range, readFrom, readSpots, skip, walk } from "./readings.js";
+import { Setup, setupText } from "./setup.jsx";
+
+/** Meters that show finer steps than a half get a point on their number pad. */
+const HALF = 0.5;
+const DIRECTION = { along_a: "meter along A", across_a: "meter across A" };
+
+/** What a new check starts with: told settings, no reading. */
+function fresh(card, context, shop) {
+  const view = { face: context.face, near: context.near };
+  const set = context.spots ?? shop.spots;
+  const stencil = card.screen?.stencil === "bare" ? "bare" : "coated";
+  const readings = begin(spotsOf(set, card.thing, view), shop.reading_order ?? "both");
+  return { view, set, stencil, meter: context.meter, readings };
+}
+
+/** A saved check, opened to be put right. */
+function saved(entry, shop) {
+  const { face, near, stencil, meter, spots } = entry.payload;
+  const readings = begin(spots.map(({ u, v }) => ({ u, v })), shop.reading_order ?? "both", readFrom(spots));
+  return { view: { face, near }, set: null, stencil, meter: meter ?? null, readings };
+}
+
+/** Other spots for the same check: readings of spots that stay are kept. */
+function withSpots(values, set, card) {
+  const { readings, view } = values;
+  return { ...values, set, readings: begin(spotsOf(set, card.thing, view), readings.order, readings.read) };
+}
+
+/** Big: what is being typed. Small: what was read last, and the spread so far. */
+function Reading({ values, onAgain, limit }) {
+  const { readings, view } = values;
+  const steps = walk(readings.spots, readings.order);
+  const step = steps[readings.at];
+  const last = readings.last === null ? null : steps[readings.last];
+  const off = readings.last === null ? null : offNeighbours(readings, readings.last);
+  const so = range(readings);
+  const name = (/** @type {any} */ one) => spotName(...seenPoint(view, one.spot.u, one.spot.v));
+  return (
+    <div class="reading" aria-live="polite">
+      <p class="reading-now">
+        <output class="digits">{step ? readings.typed.padEnd(2, "–") : "✓"}</output>
+        <span>{step ? <><b>{name(step)}</b><br />{DIRECTION[step.direction]}</> : <b>All spots read</b>}</span>
+      </p>
+      {off !== null && off > limit ? (
+        <p class="reading-off">
+          <span>{tensionText(readings.read[/** @type {any} */ (last).key])} is {tensionText(off)} from its neighbours.</span>
+          <button type="button" class="small" onClick={onAgain}>Read again</button>
+        </p>
+      ) : (
+        <p class="reading-last soft">
+          {last && `${tensionText(readings.read[last.key])} ${name(last)}`}
+          {so && readSpots(readings).length > 1 && ` · spread ${tensionText(so.spread)} (${tensionText(so.low)} to ${tensionText(so.high)})`}
+          {!last && !so && "N/cm: two digits, then the next spot"}
+        </p>
+      )}
+    </div>
+  );
+}
+
+/** The nearest spot to a tap becomes the one to read. */
+function nearest(readings, at) {
+  const steps = walk(readings.spots, readings.order);
+  const far = (/** @type {any} */ step) => Math.hypot(step.spot.u - at.u, step.spot.v - at.v);
+  return steps.reduce((best, step, i) => (far(step) < far(steps[best]) ? i : best), 0);
+}
+
+export function CheckForm({ card, code, correcting = null }) {
+  const { things, context, remember } = useApp();
+  const { shop } = things;
+  const kept = useKept("tension_check", card, () => (correcting ? saved(correcting, shop) : fresh(card, context, shop)), correcting);
+  const submit = useSubmit("tension_check", card, correcting);
+  const [setting, setSetting] = useState(!context.asked);
+  if (!kept) return null;
+  const { values, set } = kept;
+  const { readings, view } = values;
+  const steps = walk(readings.spots, readings.order);
+  const step = steps[readings.at];
+  const count = Object.keys(readings.read).length;
+  const put = (/** @type {any} */ next) => set({ ...values, readings: next });
+
+  function change(/** @type {any} */ news) {
+    if (news.set) set(withSpots(values, news.set, card));
+    else set({ ...values, ...news });
+    const { face = view.face, near = view.near } = news.view ?? {};
+    remember({ face, near, meter: news.meter ?? values.meter, ...(news.set ? { spots: news.set } : {}) });
+  }
+
+  function save() {
+    const payload = { meter: values.meter, face: view.face, near: view.near, stencil: values.stencil, spots: readSpots(readings) };
+    submit(payload, { text: `Check of ${code}, ${count} ${count === 1 ? "reading" : "readings"}.` }, { draft: kept?.draft });
+  }
+
+  const tenths = (things.get("meter", values.meter)?.resolution_n_per_cm ?? HALF) < HALF;
+  const used = setting ? null : 470;
+  return (
+    <Page
+      title={code} name="check" sub={correcting ? "Put a check right" : "Check"}
+      foot={setting ? (
+        <Action go wide onClick={() => { remember({ face: view.face, near: view.near }); setSetting(false); }}>It lies like this</Action>
+      ) : (
+        <>
+          <Action disabled={!step} onClick={() => put(skip(readings))}>Skip</Action>
+          <Action go={!step || count > 0} disabled={count === 0} onClick={save}>{`Save ${count} of ${steps.length}`}</Action>
+        </>
+      )}
+    >
+      <button type="button" class="quiet setup-line" aria-expanded={setting} onClick={() => setSetting(!setting)}>
+        {setupText(values, things)} <span class="link">{setting ? "Close" : "Change"}</span>
+      </button>
+      <Drawing
+        frame={card.thing} view={view} maxHeight={used ? Math.max(170, window.innerHeight - used) : 240}
+        spots={readSpots(readings)} target={card.screen?.target_n_per_cm} tolerance={card.screen?.tolerance_n_per_cm} states={card.frame.bolts}
+        meter={step && !setting ? { ...step.spot, direction: step.direction } : null}
+        onPoint={setting ? undefined : (/** @type {any} */ at) => put(goTo(readings, nearest(readings, at)))}
+      />
+      {setting ? (
+        <Setup values={values} onChange={change} correcting={correcting} code={code} />
+      ) : (
+        <>
+          <Reading values={values} limit={shop.spread_limit_n_per_cm ?? 3} onAgain={() => put(press({ ...readings, typed: "" }, "back"))} />
+          <Keypad left={tenths ? "." : "½"} leftName={tenths ? "point" : "and a half"} onKey={(key) => put(press(readings, key))} />
+        </>
+      )}
+    </Page>
+  );
+}
+
+export const CheckView = withFrame(CheckForm);

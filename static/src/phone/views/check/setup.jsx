@@ -1,0 +1,53 @@
+/** How a check is taken: shown as told before, changed by a tap. */
+import { lieText } from "../../../shared/drawing/frame.jsx";
+import { SPOTS } from "../../../shared/words.js";
+import { useApp, useLoaded } from "../../ui/app.js";
+import { Choice } from "../../ui/choice.jsx";
+import { Lie } from "../../ui/drawing.jsx";
+
+const STENCIL = { bare: "Bare", coated: "Coated" };
+const SHIFT_MS = 8 * 3_600_000;
+
+/** "Five spots · bare · Meter 2 · Squeegee side up, A near you" */
+export function setupText(values, things) {
+  const set = SPOTS[/** @type {keyof typeof SPOTS} */ (values.set)] ?? `${values.readings.spots.length} spots`;
+  return [set, values.stencil, things.name("meter", values.meter) || "which meter?", lieText(values.view)].join(" · ");
+}
+
+/** When a meter was last zeroed, by what the server and this phone's outbox know. */
+export function useZeroed(meter) {
+  const { store } = useApp();
+  return useLoaded(async () => {
+    const [states, outbox] = await Promise.all([store.states("meter"), store.outbox()]);
+    const own = outbox.filter((/** @type {any} */ line) => line.entry.kind === "meter_zeroed" && line.entry.subject?.id === meter);
+    const times = [states.find((/** @type {any} */ state) => state.meter === meter)?.zeroed_at, ...own.map((/** @type {any} */ line) => line.entry.occurred_at)];
+    return Math.max(0, ...times.filter(Boolean).map(Date.parse));
+  }, [meter]);
+}
+
+function Zero({ meter, code }) {
+  const { router, things } = useApp();
+  const zeroed = useZeroed(meter);
+  if (!meter || zeroed === undefined) return null;
+  const due = Date.now() - zeroed > SHIFT_MS;
+  return (
+    <div class="line">
+      <span>{due ? `Zero ${things.name("meter", meter)} on its glass once a shift.` : "Zeroed this shift."}</span>
+      {due && <button type="button" class="small" onClick={() => router.go("form", { code, arg: "meter_zeroed" })}>Zeroed</button>}
+    </div>
+  );
+}
+
+export function Setup({ values, onChange, correcting, code }) {
+  const { things } = useApp();
+  const meters = things.list("meter").map((meter) => ({ value: meter.id, text: meter.name }));
+  return (
+    <div class="setup">
+      <Lie view={values.view} open onChange={(view) => onChange({ view })} />
+      {!correcting && <Choice label="Spots" columns={3} options={SPOTS} value={values.set} onChange={(set) => onChange({ set })} />}
+      <Choice label="Mesh" options={STENCIL} value={values.stencil} onChange={(stencil) => onChange({ stencil })} />
+      <Choice label="Meter" optional options={meters} value={values.meter} onChange={(meter) => onChange({ meter })} />
+      {!correcting && <Zero meter={values.meter} code={code} />}
+    </div>
+  );
+}

@@ -1,0 +1,131 @@
+/** Lets this phone in: scan the manager's symbol inside the app, or type its eight characters. */
+import { useEffect, useState } from "preact/hooks";
+
+import { useApp } from "../ui/app.js";
+import { TextField } from "../ui/fields.jsx";
+import { Action, Page } from "../ui/page.jsx";
+import { Scanner } from "../ui/scanner.jsx";
+
+const ASK_MS = 2000;
+const TYPED = /^[0-9A-Z]{8}$/;
+
+/** The token in a scanned address of this shop's own enrolment page. @returns {{token?: string, problem?: string}} */
+export function readToken(text, origin) {
+  try {
+    const seen = new URL(text);
+    if (!/^\/e\/?$/i.test(seen.pathname) || seen.hash.length < 2) return { problem: "This is not the manager’s symbol. On the office screen: Phones, Add phone." };
+    if (seen.host !== new URL(origin).host) return { problem: `This symbol belongs to ${seen.host}, but this app belongs to ${new URL(origin).host}.` };
+    return { token: seen.hash.slice(1) };
+  } catch {
+    return { problem: "This is not the manager’s symbol. On the office screen: Phones, Add phone." };
+  }
+}
+
+/** "Android phone, installed app": what the manager sees beside the number. */
+function about() {
+  const agent = navigator.userAgent;
+  const what = /iPad|Tablet/.test(agent) ? "tablet" : /Mobi|Android|iPhone/.test(agent) ? "phone" : "computer";
+  const system = /iPhone|iPad/.test(agent) ? "Apple" : /Android/.test(agent) ? "Android" : /Windows/.test(agent) ? "Windows" : "Linux or Mac";
+  const installed = matchMedia("(display-mode: standalone)").matches ? "installed app" : "browser tab";
+  return `${system} ${what}, ${installed}`;
+}
+
+/** Asks again and again until the manager has typed the number. */
+function usePolled(claim, onDone) {
+  const { server } = useApp();
+  useEffect(() => {
+    if (!claim) return;
+    let current = true;
+    async function ask() {
+      const answer = await server.poll(claim).catch(() => ({ status: "waiting" }));
+      if (!current) return;
+      if (answer.status === "waiting") setTimeout(ask, ASK_MS);
+      else onDone(answer);
+    }
+    ask();
+    return () => {
+      current = false;
+    };
+  }, [claim]);
+}
+
+function Waiting({ claim }) {
+  return (
+    <div class="claim" role="status">
+      <p>Show this number to the manager of <b>{claim.shop || "this shop"}</b>, who types it in:</p>
+      <p class="claim-number">{claim.number}</p>
+      <p class="hint">This page goes on by itself.</p>
+    </div>
+  );
+}
+
+const OVER = {
+  expired: "The time is over. Ask the manager for a new symbol.",
+  refused: "The manager said no to this phone, or the number was wrong. Ask for a new symbol.",
+};
+
+export function EnrolView({ arg }) {
+  const { server, store, sync, router, addresses } = useApp();
+  const [way, setWay] = useState(/** @type {"scan" | "type"} */ (arg ? "type" : "scan"));
+  const [typed, setTyped] = useState("");
+  const [problem, setProblem] = useState("");
+  const [claim, setClaim] = useState(/** @type {any} */ (null));
+
+  async function ask(/** @type {{token?: string, code?: string}} */ key) {
+    setProblem("");
+    try {
+      const install_id = await store.meta.get("install_id");
+      setClaim(await server.claim({ ...key, install_id, about: { device: about(), app: addresses.app } }));
+    } catch (error) {
+      setProblem(/** @type {Error} */ (error).message);
+    }
+  }
+
+  usePolled(claim?.claim, async (/** @type {any} */ answer) => {
+    setClaim(null);
+    if (answer.status !== "approved") return setProblem(OVER[/** @type {keyof typeof OVER} */ (answer.status)] ?? OVER.expired);
+    await store.meta.set("device", answer.device ?? {});
+    sync.kick("hand");
+    router.swap("context");
+  });
+
+  function scanned(/** @type {string} */ text) {
+    const { token, problem: wrong } = readToken(text, addresses.origin);
+    if (token) ask({ token });
+    else setProblem(wrong ?? "");
+  }
+
+  function send() {
+    const code = typed.toUpperCase().replace(/[^0-9A-Z]/g, "");
+    if (TYPED.test(code)) ask({ code });
+    else setProblem("Type the eight characters below the manager’s symbol.");
+  }
+
+  if (claim) return <Page title="Enrol this phone"><Waiting claim={claim} /></Page>;
+  return (
+    <Page
+      title="Enrol this phone" sub="Manager’s screen: Phones, Add phone" name="enrol"
+      foot={way === "scan" ? (
+        <Action wide onClick={() => setWay("type")}>Type eight characters instead</Action>
+      ) : (
+        <>
+          <Action onClick={() => setWay("scan")}>Scan instead</Action>
+          <Action go onClick={send}>Go on</Action>
+        </>
+      )}
+    >
+      {arg && (
+        <div class="note">
+          <p>You opened the manager’s symbol in this browser. If Tautbook is on the home screen, open it there and scan inside the app: the two keep separate entries.</p>
+          <button type="button" onClick={() => ask({ token: arg })}>Enrol this browser</button>
+        </div>
+      )}
+      {way === "scan" ? (
+        <Scanner onText={scanned} hint="Hold the manager’s symbol inside the corners." />
+      ) : (
+        <TextField label="Eight characters" code value={typed} problem={problem} onChange={(text) => { setTyped(text); setProblem(""); }} />
+      )}
+      {problem && way === "scan" && <p class="state bad" role="alert">{problem}</p>}
+    </Page>
+  );
+}

@@ -1,0 +1,110 @@
+/** One entry in full: what it says, who and when, and the ways to put it right. */
+import { useState } from "preact/hooks";
+
+import { stampText } from "../../shared/ages.js";
+import { FACE } from "../../shared/words.js";
+import { newCorrection, newVoid } from "../entries/index.js";
+import { useApp } from "../ui/app.js";
+import { Drawing } from "../ui/drawing.jsx";
+import { TextField } from "../ui/fields.jsx";
+import { Action, Page } from "../ui/page.jsx";
+import { tellEntry } from "../ui/sentences.js";
+import { withFrame } from "./gate.jsx";
+import { findTyped } from "./type.jsx";
+
+/** The entry's own drawing, lying as it was seen. */
+function Seen({ entry, card }) {
+  const { face, near, spots, bolts, marks } = entry.payload;
+  if (!face || !near) return null;
+  const turns = bolts ? Object.fromEntries(bolts.map((/** @type {any} */ one) => [one.bolt, one.turn_48ths])) : {};
+  const screen = card.screens[entry.screen];
+  return (
+    <Drawing
+      frame={card.thing} view={{ face, near }} maxHeight={300} spots={spots ?? []} turns={turns} marks={marks ?? []}
+      target={screen?.target_n_per_cm} tolerance={screen?.tolerance_n_per_cm}
+    />
+  );
+}
+
+function Facts({ entry, card }) {
+  const { things } = useApp();
+  const { face, near } = entry.payload;
+  /** @type {[string, any][]} */
+  const facts = [
+    ["When", stampText(entry.occurred_at)],
+    ["Who", things.name("operator", entry.operator) || "not said"],
+    ["Lying", face && near && `${/** @type {any} */ (FACE)[face]}, ${near} near`],
+    ["Meter", things.name("meter", entry.payload.meter)],
+    ["Note", entry.payload.note],
+    ["Entered as", entry.original && tellEntry(entry.original, things, card.thing.step_48ths).told],
+  ];
+  return <dl class="facts">{facts.filter(([, value]) => value).map(([name, value]) => <div key={name}><dt>{name}</dt><dd>{value}</dd></div>)}</dl>;
+}
+
+/** Undo asks why; the log keeps both. */
+function UndoPart({ entry, onClose }) {
+  const { context, save } = useApp();
+  const [reason, setReason] = useState("");
+  const [problem, setProblem] = useState("");
+  function undo() {
+    if (!reason.trim()) return setProblem("Say why in a few words.");
+    save(newVoid(entry, reason.trim(), context.operator), { text: "Undone. The log keeps both.", lasting: true });
+  }
+  return (
+    <section class="part">
+      <TextField label="Why does it not count?" value={reason} problem={problem} onChange={setReason} />
+      <div class="pair"><Action onClick={onClose}>Keep it</Action><Action go onClick={undo}>Undo it</Action></div>
+    </section>
+  );
+}
+
+/** The entry was made on the wrong frame: it moves there, the log keeps both. */
+function OtherFramePart({ entry, onClose }) {
+  const { store, frames, context, save } = useApp();
+  const [text, setText] = useState("");
+  const [problem, setProblem] = useState("");
+  async function move() {
+    const { code, problem: wrong } = await findTyped(store, text);
+    const frame = code && (await store.frameByCode(code));
+    if (!frame) return setProblem(wrong ?? `This phone does not know ${code}.`);
+    const view = await frames.frameView(frame.id);
+    const put = { frame: frame.id, screen: view.screen && !view.screen.ended ? view.screen.screen : null };
+    await save(newCorrection(entry, put, context.operator), { text: `Moved to ${frame.code}.` });
+  }
+  return (
+    <section class="part">
+      <TextField label="The right frame’s code" code value={text} problem={problem} onChange={setText} />
+      <div class="pair"><Action onClick={onClose}>Leave it</Action><Action go onClick={move}>Move it</Action></div>
+    </section>
+  );
+}
+
+function Entry({ card, code, arg }) {
+  const { things, router } = useApp();
+  const [part, setPart] = useState(/** @type {"undo" | "frame" | null} */ (null));
+  const entry = card.entries.find((/** @type {any} */ one) => one.id === arg);
+  if (!entry) return <Page title={code}><p>This entry is not on this phone. Older entries stand in the office.</p></Page>;
+  const { what, told } = tellEntry(entry, things, card.thing.step_48ths);
+  const movable = entry.kind !== "mesh_fitted" && !entry.voided;
+  return (
+    <Page
+      title={what} sub={code} name="entry"
+      foot={!entry.voided && !part && (
+        <>
+          <Action onClick={() => setPart("undo")}>Undo</Action>
+          <Action go onClick={() => router.go("fix", { code, arg: entry.id })}>Put right</Action>
+        </>
+      )}
+    >
+      {entry.voided && <p class="state bad"><b>Undone.</b> It counts for nothing; the log keeps it.</p>}
+      <p class="lead">{told}</p>
+      <Seen entry={entry} card={card} />
+      <Facts entry={entry} card={card} />
+      {part === "undo" && <UndoPart entry={entry} onClose={() => setPart(null)} />}
+      {part === "frame" && <OtherFramePart entry={entry} onClose={() => setPart(null)} />}
+      {movable && !part && <button type="button" class="plain wide" onClick={() => setPart("frame")}>It was another frame</button>}
+    </Page>
+  );
+}
+
+export const EntryView = withFrame(Entry);

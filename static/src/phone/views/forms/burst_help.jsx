@@ -1,0 +1,35 @@
+/** At a burst: which job is at risk and which frame could follow. */
+import { meshText } from "../../../shared/units.js";
+import { useApp, useLoaded } from "../../ui/app.js";
+import { placeText } from "../card/facts.jsx";
+
+const SAME_MM = 5;
+const MOST = 3;
+
+/** Frames of the same inside size with the same mesh, holding and on no other job. */
+async function followers(app, card) {
+  const { store, frames, things } = app;
+  const { thing, screen } = card;
+  const states = await store.states("screen");
+  const sameSize = (/** @type {any} */ frame) =>
+    frame && !frame.retired && Math.abs(frame.inside_a_mm - thing.inside_a_mm) <= SAME_MM && Math.abs(frame.inside_b_mm - thing.inside_b_mm) <= SAME_MM;
+  const alike = states.filter((/** @type {any} */ state) => state.frame !== thing.id && !state.ended && state.mesh === screen.mesh && !state.job && sameSize(things.get("frame", state.frame)));
+  const views = await Promise.all(alike.slice(0, 20).map((/** @type {any} */ state) => frames.frameView(state.frame)));
+  return views.filter((view) => view.screen && !view.screen.ended && view.condition.word === "holding").slice(0, MOST);
+}
+
+export function BurstHelp({ card }) {
+  const app = useApp();
+  const { things } = app;
+  const { screen } = card;
+  const found = useLoaded(() => (screen ? followers(app, card) : Promise.resolve([])), [card.thing.id], (change) => change.stores.includes("states"));
+  if (!screen) return null;
+  const mesh = things.get("mesh", screen.mesh);
+  return (
+    <section class="burst-help">
+      {screen.job && <p><b>At risk:</b> {things.name("job", screen.job)}, {things.name("colour", screen.colour)}.</p>}
+      {found && found.length > 0 && <p><b>Could follow:</b> {found.map((view) => `${view.thing.code} (${placeText(view.frame.place, things)}, ${view.screen.stencil})`).join("; ")}</p>}
+      {found && found.length === 0 && mesh && <p><b>Could follow:</b> no other holding frame of this size with {meshText(mesh, things.shop.count_unit)}.</p>}
+    </section>
+  );
+}

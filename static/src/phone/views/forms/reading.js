@@ -1,0 +1,48 @@
+/** From what was typed to what is saved, and what stands in the way. Pure. */
+import { readNumber } from "../../../shared/units.js";
+
+/** @typedef {import("./specs.js").Field} Field */
+
+const missing = (/** @type {any} */ value) =>
+  value === null || value === undefined || value === "" || (typeof value === "string" && !value.trim()) || (typeof value === "object" && Object.keys(value).length === 0);
+
+/** @param {Field} field @param {string} text */
+function numberProblem(field, text) {
+  const value = readNumber(text);
+  const { least = -Infinity, most = Infinity } = field;
+  const unit = field.unit ? ` ${field.unit}` : "";
+  if (value === null) return `“${text}” is not a number. Type digits, with comma or point.`;
+  if (field.whole && !Number.isInteger(value)) return "Type a whole number.";
+  if (value < least || value > most) return `${text} is out of range: give ${least} to ${most}${unit}.`;
+  return "";
+}
+
+/** @param {Field} field @param {any} value @returns {string} "" when it can be saved */
+function problemOf(field, value) {
+  if (missing(value)) {
+    if (field.optional) return "";
+    return field.type === "choice" || field.type === "bolt" ? "Choose one." : "Fill this in.";
+  }
+  if (field.type === "number") return numberProblem(field, value);
+  if (field.type === "text" && value.length > 2000) return "Shorten it to 2000 characters.";
+  if (field.type === "bolts_mm") {
+    const wrong = Object.entries(value).find(([, text]) => numberProblem(field, text));
+    return wrong ? `${wrong[0]}: ${numberProblem(field, wrong[1])}` : "";
+  }
+  return "";
+}
+
+/** @param {Field[]} fields @param {Record<string, any>} values @returns {Record<string, string>} by field */
+export function problemsOf(fields, values) {
+  return Object.fromEntries(fields.map((field) => [field.name, problemOf(field, values[field.name])]).filter(([, problem]) => problem));
+}
+
+/** Typed numbers as numbers; call it on values without problems. @param {Field[]} fields @param {Record<string, any>} values */
+export function readValues(fields, values) {
+  const read = { ...values };
+  for (const { name, type } of fields) {
+    if (type === "number") read[name] = missing(values[name]) ? null : readNumber(values[name]);
+    if (type === "bolts_mm") read[name] = Object.fromEntries(Object.entries(values[name]).map(([bolt, text]) => [bolt, readNumber(text)]));
+  }
+  return read;
+}

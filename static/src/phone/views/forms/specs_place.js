@@ -1,0 +1,51 @@
+/** Where the frame went, how much it printed, and anything else in words. */
+import { MOVED_TO } from "../../../shared/words.js";
+import { named } from "./parts.js";
+
+/** @param {any} values @param {import("./specs.js").Ground} ground @returns {import("./specs.js").Field[]} */
+function placeFields({ to, press }, { things }) {
+  if (to === "rack") return [{ name: "rack", type: "text", label: "Rack place", optional: true, hint: "As painted on the rack." }];
+  if (to !== "press") return [];
+  const stations = Array.from({ length: things.get("press", press)?.stations ?? 0 }, (_, i) => ({ value: String(i + 1), text: String(i + 1) }));
+  return [
+    { name: "press", type: "choice", label: "Press", options: named(things.list("press")), empty: "No press yet. The office adds presses." },
+    ...(stations.length > 1 ? [/** @type {import("./specs.js").Field} */ ({ name: "station", type: "choice", label: "Station", columns: 3, optional: true, options: stations })] : []),
+  ];
+}
+
+/** @type {Record<string, import("./specs.js").Spec>} */
+export const PLACE_FORMS = {
+  moved: {
+    title: "Moved",
+    start: ({ context, things }) => ({
+      to: context.press ? "press" : "rack",
+      rack: "",
+      press: context.press ?? things.list("press")[0]?.id ?? null,
+      station: context.station ? String(context.station) : null,
+    }),
+    fields: (values, ground) => [{ name: "to", type: "choice", label: "To", options: MOVED_TO }, ...placeFields(values, ground)],
+    payload: ({ to, rack, press, station }) => ({
+      to,
+      rack: to === "rack" && rack.trim() ? rack.trim() : null,
+      press: to === "press" ? press : null,
+      station: to === "press" && station ? Number(station) : null,
+    }),
+    values: ({ to, rack, press, station }) => ({ to, rack: rack ?? "", press, station: station ? String(station) : null }),
+  },
+  impressions: {
+    title: "Impressions",
+    start: ({ context, card }) => ({ mode: "counter", count: "", job: context.job ?? card?.screen?.job ?? null, colour: context.colour ?? card?.screen?.colour ?? null }),
+    fields: () => [
+      { name: "mode", type: "choice", label: "The number is", options: { counter: "On the counter", added: "Printed since" } },
+      { name: "count", type: "number", label: "Impressions", whole: true, least: 0, most: 100_000_000 },
+    ],
+    payload: ({ mode, count, job, colour }) => ({ mode, count, job, colour }),
+    values: (payload) => ({ ...payload, count: String(payload.count) }),
+  },
+  note: {
+    title: "Note",
+    start: () => ({ note: "" }),
+    fields: () => [{ name: "note", type: "text", label: "Note" }],
+    payload: ({ note }) => ({ note: note.trim() }),
+  },
+};

@@ -1,0 +1,21 @@
+/** What is learnt about a tweak after it was saved. */
+import { CAUSE, VERDICT } from "../../../shared/words.js";
+
+/** @type {Record<string, import("./specs.js").Spec>} */
+export const REGISTER_FORMS = {
+  after_marks: {
+    title: "After marks",
+    start: () => ({ verdict: null, marks: [] }),
+    fields: () => [
+      { name: "verdict", type: "choice", label: "How does it print now?", options: VERDICT },
+      { name: "marks", type: "marks", label: "Marks", optional: true },
+    ],
+    payload: ({ verdict, marks }, { about }) => ({ tweak: about, marks, verdict }),
+  },
+  cause_found: {
+    title: "Cause found",
+    start: () => ({ cause: null }),
+    fields: () => [{ name: "cause", type: "choice", label: "What moved?", options: CAUSE }],
+    payload: ({ cause }, { about }) => ({ tweak: about, cause }),
+  },
+};

@@ -1,0 +1,81 @@
+import { ConditionWordAndShape } from "../../shared/conditions.jsx";
+import { meshText } from "../../shared/units.js";
+import { useApp, useLoaded } from "../ui/app.js";
+import { Action, Page } from "../ui/page.jsx";
+import { NoticesHome } from "./home_notices.jsx";
+
+/** One of the last frames: code, what it is, its condition. */
+function Recent({ view }) {
+  const { router, things } = useApp();
+  const { thing, screen, condition } = view;
+  const mesh = screen && things.get("mesh", screen.mesh);
+  const job = things.get("job", screen?.job);
+  const on = job ? `${job.number} · ${things.name("colour", screen.colour)}` : "";
+  return (
+    <li>
+      <button type="button" class="row" onClick={() => router.go("card", { code: thing.code })}>
+        <b class="row-code">{thing.code}</b>
+        <span class="row-more">{on || (mesh ? meshText(mesh, things.shop.count_unit) : "no mesh")}</span>
+        {screen && !screen.ended && <ConditionWordAndShape word={condition.word} />}
+      </button>
+    </li>
+  );
+}
+
+function Recents() {
+  const { frames, context, things } = useApp();
+  const views = useLoaded(
+    () => Promise.all(context.recent.slice(0, 5).filter((id) => things.get("frame", id)).map((id) => frames.frameView(id))),
+    [context.recent.join(), things],
+    (change) => change.stores.some((/** @type {string} */ name) => name !== "meta"),
+  );
+  if (!views?.length) return null;
+  return (
+    <section>
+      <h2>Last frames</h2>
+      <ul class="rows">{views.map((view) => <Recent key={view.thing.id} view={view} />)}</ul>
+    </section>
+  );
+}
+
+/** A form left half filled, offered again. */
+function Unfinished() {
+  const { store, things, router } = useApp();
+  const all = useLoaded(() => store.drafts.all(), [], () => false);
+  const drafts = (all ?? []).filter((/** @type {any} */ draft) => draft.form && things.get("frame", draft.frame));
+  return drafts.slice(-2).map((/** @type {any} */ draft) => {
+    const code = things.name("frame", draft.frame);
+    const view = { tension_check: "check", register_tweak: "tweak" }[/** @type {string} */ (draft.kind)] ?? "turns";
+    return (
+      <button key={draft.id} type="button" class="row unfinished" onClick={() => router.go(view, { code, arg: draft.form.purpose })}>
+        <span>Not finished: <b>{view} of {code}</b></span>
+        <span class="link">Go on</span>
+      </button>
+    );
+  });
+}
+
+export function HomeView() {
+  const { router } = useApp();
+  return (
+    <Page
+      name="home"
+      foot={(
+        <>
+          <Action wide go onClick={() => router.go("scan")}><span class="scan-word">Scan</span></Action>
+          <Action onClick={() => router.go("type")}>Type a code</Action>
+          <Action onClick={() => router.go("pick")}>By place</Action>
+        </>
+      )}
+    >
+      <NoticesHome />
+      <Unfinished />
+      <Recents />
+      <nav class="links" aria-label="More">
+        <button type="button" onClick={() => router.go("many")}>Many frames at once</button>
+        <button type="button" onClick={() => router.go("shift")}>End of shift</button>
+      </nav>
+    </Page>
+  );
+}
+

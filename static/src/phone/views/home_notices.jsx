@@ -1,0 +1,60 @@
+/** What the reader should know before working: a new version, sign-in, storage, an empty list. */
+import { useEffect, useState } from "preact/hooks";
+
+import { useApp } from "../ui/app.js";
+import { useSyncStatus } from "../ui/sync_line.jsx";
+
+/** @param {{text: any, action?: string, onAction?: () => void}} props */
+function Note({ text, action, onAction }) {
+  return (
+    <div class="note">
+      <p>{text}</p>
+      {action && <button type="button" onClick={onAction}>{action}</button>}
+    </div>
+  );
+}
+
+function useWaitingVersion() {
+  const { updates } = useApp();
+  const [waiting, setWaiting] = useState(updates.waiting());
+  useEffect(() => updates.subscribe(() => setWaiting(updates.waiting())), [updates]);
+  return waiting;
+}
+
+/** Was this phone let in? null until known. */
+function useEnrolled() {
+  const { store } = useApp();
+  const [enrolled, setEnrolled] = useState(/** @type {boolean | null} */ (null));
+  useEffect(() => {
+    store.meta.get("device").then((/** @type {any} */ device) => setEnrolled(Boolean(device)));
+  }, [store]);
+  return enrolled;
+}
+
+export function NoticesHome() {
+  const { updates, router, things, context, store } = useApp();
+  const waiting = useWaitingVersion();
+  const enrolled = useEnrolled();
+  const status = useSyncStatus();
+  const signIn = status.state === "held" && /sign/.test(status.held_reason ?? "");
+  return (
+    <>
+      {waiting && <Note text="A new version is here." action="Tap to update" onAction={updates.take} />}
+      {(enrolled === false || signIn) && (
+        <Note
+          text={things.ready ? "The server no longer knows this phone. What you save stays here until it does." : "This phone is not enrolled yet. Ask the manager for “Add phone”."}
+          action="Enrol this phone" onAction={() => router.go("enrol")}
+        />
+      )}
+      {enrolled && things.ready && !context.operator && (
+        <Note text="Who works here? Say it once." action="Choose" onAction={() => router.go("context")} />
+      )}
+      {store.install?.reason === "numbering lost" && (
+        <Note text="This browser lost its storage and was started anew. The manager’s list shows the gap." />
+      )}
+      {status.storage_persisted === false && (
+        <p class="hint">This browser may clear stored entries when space is short. Put Tautbook on the home screen and sync often.</p>
+      )}
+    </>
+  );
+}

@@ -1,0 +1,83 @@
+/** Every entry the server has not answered for, with its state, its reason, and a way out by file. */
+import { agoText, stampText, whenText } from "../../shared/ages.js";
+import { useApp, useLoaded, useNow } from "../ui/app.js";
+import { Action, Page } from "../ui/page.jsx";
+import { tellEntry } from "../ui/sentences.js";
+import { useSyncStatus } from "../ui/sync_line.jsx";
+
+const STATE = {
+  queued: "to be sent",
+  sending: "being sent",
+  waiting: "waiting for the network",
+  "held: sign in": "held until this phone is enrolled again",
+  "held: update needed": "held until this app is updated",
+  refused: "refused by the server",
+};
+
+function problemText(/** @type {any} */ problem) {
+  return [problem.detail ?? problem.title, problem.remedy].filter(Boolean).join(" ");
+}
+
+function Line({ line }) {
+  const { things, store, router } = useApp();
+  const now = useNow();
+  const { entry, state, problem, saved_at } = line;
+  const frame = things.get("frame", entry.frame);
+  const { what, told } = tellEntry(entry, things, frame?.step_48ths ?? 8);
+  return (
+    <li class={`outbox-line${state === "refused" ? " is-refused" : ""}`}>
+      <p class="line-what"><b>{what}</b> {frame && <span>{frame.code}</span>}</p>
+      {told && <p>{told}</p>}
+      <p class="hint">{/** @type {any} */ (STATE)[state] ?? state}, saved {agoText(saved_at, now)}</p>
+      {problem && <p class="problem">{problemText(problem)}</p>}
+      {state === "refused" && (
+        <div class="pair">
+          {frame && <button type="button" class="plain" onClick={() => router.go("card", { code: frame.code })}>Enter anew</button>}
+          <button type="button" class="plain" onClick={() => store.discardRefused(entry.id)}>Take off the list</button>
+        </div>
+      )}
+    </li>
+  );
+}
+
+/** A file with everything in the outbox; works with no network. @param {any} store */
+async function exportFile(store) {
+  const content = await store.exportOutbox();
+  const file = new Blob([JSON.stringify(content, null, 1)], { type: "application/json" });
+  const link = document.createElement("a");
+  link.href = URL.createObjectURL(file);
+  link.download = `tautbook-outbox-${new Date().toISOString().slice(0, 16).replace(/[:T]/g, "-")}.json`;
+  link.click();
+  setTimeout(() => URL.revokeObjectURL(link.href), 60_000);
+}
+
+function statusText(/** @type {any} */ status, /** @type {number} */ count, /** @type {number} */ now) {
+  const last = status.last_sync_at ? `Last sync ${whenText(status.last_sync_at, now)} (${stampText(status.last_sync_at)}).` : "Never synced yet.";
+  if (status.state === "sending") return `Sending now. ${last}`;
+  if (status.state === "held") return `Held: ${status.held_reason}. Nothing is lost. ${last}`;
+  const next = status.next_try_at ? ` Next try ${whenText(status.next_try_at, now)}.` : "";
+  return `${count === 0 ? "Everything is sent." : "Entries leave this list when the server has taken them."} ${last}${next}`;
+}
+
+export function OutboxView() {
+  const { store, sync, router } = useApp();
+  const status = useSyncStatus();
+  const now = useNow();
+  const lines = useLoaded(() => store.outbox(), [], (change) => change.stores.includes("outbox"));
+  const held = status.state === "held" && /sign/.test(status.held_reason ?? "");
+  return (
+    <Page
+      title="Outbox" sub={lines ? `${lines.length} ${lines.length === 1 ? "entry" : "entries"}` : ""}
+      foot={(
+        <>
+          <Action onClick={() => exportFile(store)}>Export to file</Action>
+          {held ? <Action go onClick={() => router.go("enrol")}>Enrol again</Action> : <Action go onClick={() => sync.kick("hand")}>Send now</Action>}
+        </>
+      )}
+    >
+      <p>{statusText(status, lines?.length ?? 0, now)}</p>
+      <ul class="rows">{lines?.map((/** @type {any} */ line) => <Line key={line.entry.id} line={line} />)}</ul>
+      {status.storage_persisted === false && <p class="hint">This browser may clear stored entries when space is short: sync often, or put the app on the home screen.</p>}
+    </Page>
+  );
+}

@@ -1,0 +1,84 @@
+/** Holds what all views share and shows the view that the address names. */
+import { useEffect, useMemo, useState } from "preact/hooks";
+
+import { AppContext } from "../ui/app.js";
+import { NOTHING, flat, told, withRecent } from "../ui/remembered.js";
+import { createRouter } from "../ui/route.js";
+import { NO_THINGS, loadThings } from "../ui/things.js";
+import { VIEWS } from "./index.js";
+
+/** The remembered context: in memory at once, on disk soon after. @param {any} store */
+function useRemembered(store) {
+  const [remembered, setRemembered] = useState(/** @type {import("../ui/remembered.js").Remembered | null} */ (null));
+  useEffect(() => {
+    store.meta.get("context").then((/** @type {any} */ kept) => setRemembered(kept ?? NOTHING));
+  }, [store]);
+  /** @param {any} news */
+  const remember = (news) =>
+    setRemembered((before) => {
+      const next = told(before ?? NOTHING, news);
+      store.meta.set("context", next);
+      return next;
+    });
+  return { remembered, remember };
+}
+
+/** @param {any} store */
+function useThingsOf(store) {
+  const [things, setThings] = useState(NO_THINGS);
+  useEffect(() => {
+    let current = true;
+    const read = () => loadThings(store).then((fresh) => current && setThings(fresh));
+    read();
+    const stop = store.subscribe((/** @type {any} */ change) => change.stores.includes("things") && read());
+    return () => {
+      current = false;
+      stop();
+    };
+  }, [store]);
+  return things;
+}
+
+function useRouter() {
+  const [route, setRoute] = useState(/** @type {import("../ui/route.js").Route | null} */ (null));
+  const router = useMemo(() => createRouter(window, setRoute), []);
+  return { router, route: route ?? router.route() };
+}
+
+/** @param {{app: any}} props */
+export function Root({ app }) {
+  const { router, route } = useRouter();
+  const { remembered, remember } = useRemembered(app.store);
+  const things = useThingsOf(app.store);
+  const [notice, notify] = useState(/** @type {any} */ (null));
+  const [scanned, setScanned] = useState(/** @type {any} */ (null));
+
+  useEffect(() => {
+    window.scrollTo(0, 0);
+    document.getElementById("matter")?.focus({ preventScroll: true });
+  }, [route.name, route.code, route.arg]);
+
+  if (!remembered) return null;
+  const context = flat(remembered);
+
+  /** Saves, shows the tick with Undo, and goes back to the frame's card. */
+  async function save(/** @type {any} */ draft, /** @type {any} */ said) {
+    try {
+      const entry = await app.store.save(draft);
+      notify({ sort: "saved", text: said.text, caution: said.caution, entry: said.lasting ? null : entry });
+      if (!said.stay) router.backTo(route.code ? "card" : "home", { code: route.code });
+      return entry;
+    } catch (error) {
+      notify({ sort: "trouble", text: /** @type {Error} */ (error).message });
+      return null;
+    }
+  }
+
+  const View = VIEWS[route.name] ?? VIEWS.home;
+  const shared = { ...app, router, route, things, context, remembered, remember, notice, notify, save, scanned, setScanned, withRecent };
+  return (
+    <AppContext.Provider value={shared}>
+      <View key={`${route.name} ${route.code} ${route.arg}`} code={route.code} arg={route.arg} />
+    </AppContext.Provider>
+  );
+}

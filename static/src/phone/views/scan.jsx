@@ -1,0 +1,62 @@
+/** A label scanned opens its frame's card. A label is only ever read: never opened as an address. */
+import { useState } from "preact/hooks";
+
+import { formatCode, scanTarget } from "../../shared/codes.js";
+import { useApp } from "../ui/app.js";
+import { Action, Page } from "../ui/page.jsx";
+import { Scanner } from "../ui/scanner.jsx";
+
+/**
+ * The frame that a scanned text means in this shop.
+ * @param {any} store @param {string} text @param {string} origin
+ * @returns {Promise<{code?: string, foreign?: string, problem?: string}>} `foreign`: a label made
+ *   for another address, whose code this phone knows
+ */
+export async function readLabel(store, text, origin) {
+  try {
+    const { code, other_host } = scanTarget(text, origin);
+    const name = formatCode(code.prefix, code.number);
+    const known = await store.frameByCode(name);
+    if (other_host && !known) return { problem: `This label is from another shop (${other_host}). It names no frame of this one.` };
+    return other_host ? { code: name, foreign: other_host } : { code: name };
+  } catch (error) {
+    return { problem: /** @type {any} */ (error).remedy ?? String(error) };
+  }
+}
+
+export function ScanView() {
+  const { store, router, addresses, setScanned } = useApp();
+  const [said, setSaid] = useState(/** @type {{problem?: string, foreign?: string, code?: string} | null} */ (null));
+
+  function open(/** @type {string} */ code, /** @type {string} */ text) {
+    setScanned({ code, text });
+    router.swap("card", { code });
+  }
+
+  async function read(/** @type {string} */ text) {
+    const found = await readLabel(store, text, addresses.origin);
+    if (found.code && !found.foreign) open(found.code, text);
+    else setSaid({ ...found, ...(found.code ? { text } : {}) });
+  }
+
+  return (
+    <Page
+      title="Scan" sub="The label on the frame" name="scan"
+      foot={(
+        <>
+          <Action onClick={() => router.swap("type")}>Type a code</Action>
+          <Action onClick={() => router.swap("pick")}>By place</Action>
+        </>
+      )}
+    >
+      <Scanner onText={read} hint="Hold the label inside the corners." />
+      {said?.problem && <p class="state bad" role="alert">{said.problem}</p>}
+      {said?.foreign && (
+        <div class="note" role="alert">
+          <p>An old label, made for {said.foreign}. Here it is frame <b>{said.code}</b>, if that is what the frame says.</p>
+          <button type="button" onClick={() => open(/** @type {string} */ (said.code), /** @type {any} */ (said).text)}>Open it</button>
+        </div>
+      )}
+    </Page>
+  );
+}

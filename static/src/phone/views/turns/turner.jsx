@@ -1,0 +1,107 @@
+/** Turning bolts on the drawing: each tap adds one step, the minus key loosens, totals are signed. */
+import { hiddenBolts } from "../../../shared/drawing/clamps.js";
+import { boltName } from "../../../shared/drawing/bolts.jsx";
+import { turnText } from "../../../shared/turns.js";
+import { useApp } from "../../ui/app.js";
+import { Drawing, Lie } from "../../ui/drawing.jsx";
+
+const LONGEST = 480;
+
+/**
+ * @typedef {{turns: Record<string, number>, sign: 1 | -1, taps: {bolts: string[], turn: number}[]}} Turning
+ * @returns {Turning}
+ */
+export const noTurns = () => ({ turns: {}, sign: 1, taps: [] });
+
+/** @param {{bolt: string, turn_48ths: number}[]} bolts @returns {Turning} */
+export const turnsFrom = (bolts) => ({ ...noTurns(), turns: Object.fromEntries(bolts.map((one) => [one.bolt, one.turn_48ths])) });
+
+/** @param {Turning} turning @param {string[]} bolts @param {number} turn 48ths @returns {Turning} */
+export function turned(turning, bolts, turn) {
+  const turns = { ...turning.turns };
+  for (const bolt of bolts) {
+    const sum = (turns[bolt] ?? 0) + turn;
+    if (Math.abs(sum) > LONGEST) return turning;
+    if (sum === 0) delete turns[bolt];
+    else turns[bolt] = sum;
+  }
+  return { ...turning, turns, taps: [...turning.taps, { bolts, turn }] };
+}
+
+/** The last tap taken back. @param {Turning} turning @returns {Turning} */
+export function tapBack(turning) {
+  const last = turning.taps.at(-1);
+  if (!last) return turning;
+  const back = turned(turning, last.bolts, -last.turn);
+  return { ...back, taps: turning.taps.slice(0, -1) };
+}
+
+/** As the log wants them. @param {Turning} turning */
+export const boltList = ({ turns }) =>
+  Object.entries(turns)
+    .map(([bolt, turn_48ths]) => ({ bolt, turn_48ths }))
+    .sort((one, two) => one.bolt.localeCompare(two.bolt, "en", { numeric: true }));
+
+/** Sign and size of the next tap. */
+function Keys({ turning, onChange, step, size, sizes, onSize }) {
+  const sign = (/** @type {1 | -1} */ value, /** @type {string} */ text) => (
+    <button type="button" class="option" aria-pressed={turning.sign === value} onClick={() => onChange({ ...turning, sign: value })}>{text}</button>
+  );
+  return (
+    <>
+      <div class="turn-keys" role="group" aria-label="What a tap does">
+        {sign(1, "+ tighten")}
+        {sign(-1, "− loosen")}
+        <button type="button" class="option" aria-label="Take back the last tap" aria-disabled={turning.taps.length === 0} onClick={() => onChange(tapBack(turning))}>⌫</button>
+      </div>
+      {sizes && (
+        <div class="turn-keys" role="group" aria-label="Size of a tap">
+          {sizes.map((/** @type {number} */ value) => (
+            <button key={value} type="button" class="option" aria-pressed={size === value} onClick={() => onSize(value)}>{turnText(value, step).slice(1)}</button>
+          ))}
+        </div>
+      )}
+    </>
+  );
+}
+
+/**
+ * @param {object} props
+ * @param {any} props.card @param {import("../../../shared/types.js").View} props.view @param {(view: any) => void} props.onView
+ * @param {Turning} props.turning @param {(turning: Turning) => void} props.onChange
+ * @param {number[]} [props.sizes] @param {number} [props.size] @param {(size: number) => void} [props.onSize]
+ * @param {boolean} [props.sides]  offer to turn all bolts of a side
+ */
+export function Turner({ card, view, onView, turning, onChange, sizes, size, onSize, sides = false }) {
+  const { context, things, notify } = useApp();
+  const { thing, frame } = card;
+  const step = thing.step_48ths;
+  const amount = turning.sign * (size ?? step);
+  const press = things.get("press", context.press);
+  const hidden = press ? hiddenBolts(thing, view, press.clamps ?? []) : [];
+
+  function tap(/** @type {string} */ bolt) {
+    const state = frame.bolts[bolt];
+    if (state) notify({ sort: "trouble", text: `${bolt} is ${state}. If it turns again: More, then “Seized, broken, freed”.` });
+    else onChange(turned(turning, [bolt], amount));
+  }
+
+  const label = (/** @type {string} */ bolt) =>
+    `${boltName(bolt, frame.bolts[bolt], hidden.includes(bolt))}, ${turnText(turning.turns[bolt] ?? 0, step)}. Turn ${turnText(amount, step)}`;
+  const whole = (/** @type {string} */ side) =>
+    (thing.bolts[side] ?? []).map((/** @type {number} */ _, /** @type {number} */ i) => `${side}${i + 1}`).filter((/** @type {string} */ bolt) => !frame.bolts[bolt]);
+  return (
+    <div class="turner">
+      <Lie view={view} open={!context.asked} onChange={onView} />
+      <Drawing touch frame={thing} view={view} maxHeight={380} turns={turning.turns} hidden={hidden} states={frame.bolts} onBolt={tap} boltLabel={label} />
+      <Keys turning={turning} onChange={onChange} step={step} size={size} sizes={sizes} onSize={onSize} />
+      {sides && (
+        <div class="turn-keys" role="group" aria-label="All bolts of a side">
+          {["A", "B", "C", "D"].map((side) => (
+            <button key={side} type="button" class="option" onClick={() => onChange(turned(turning, whole(side), amount))}>All {side}</button>
+          ))}
+        </div>
+      )}
+    </div>
+  );
+}

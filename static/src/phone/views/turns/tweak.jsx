@@ -1,0 +1,88 @@
+/** A tweak: bolts turned on press for register. Few taps; nothing that was told is asked again. */
+import { SEEN } from "../../../shared/words.js";
+import { useApp } from "../../ui/app.js";
+import { Caution } from "../../ui/caution.jsx";
+import { Choice } from "../../ui/choice.jsx";
+import { NumberField } from "../../ui/fields.jsx";
+import { useKept, useSubmit } from "../../ui/forms.js";
+import { Action, Page } from "../../ui/page.jsx";
+import { readNumber } from "../../../shared/units.js";
+import { withFrame } from "../gate.jsx";
+import { MarksField } from "./marks_field.jsx";
+import { Turner, boltList, noTurns, turnsFrom } from "./turner.jsx";
+
+const fresh = (/** @type {any} */ context) => ({
+  view: { face: context.face, near: context.near },
+  turning: noTurns(),
+  seen: "skipped",
+  marks: [],
+  offContact: "",
+});
+
+const saved = (/** @type {any} */ { payload }) => ({
+  view: { face: payload.face, near: payload.near },
+  turning: turnsFrom(payload.bolts),
+  seen: payload.seen,
+  marks: payload.marks,
+  offContact: payload.off_contact_mm === null || payload.off_contact_mm === undefined ? "" : String(payload.off_contact_mm),
+});
+
+/** Where and for what: as remembered, or as the entry being put right has it. */
+function where(context, correcting) {
+  const { job, colour, press, station } = correcting ? correcting.payload : context;
+  return { job: job ?? null, colour: colour ?? null, press: press ?? null, station: station ?? null };
+}
+
+/** Job and colour, large, so that the wrong frame in hand is noticed. */
+function jobText(place, things) {
+  const job = things.get("job", place.job);
+  return [job?.number, things.name("colour", place.colour)].filter(Boolean).join(" · ") || "Tweak";
+}
+
+export function TweakForm({ card, code, correcting = null }) {
+  const { context, things, remember } = useApp();
+  const kept = useKept("register_tweak", card, () => (correcting ? saved(correcting) : fresh(context)), correcting);
+  const submit = useSubmit("register_tweak", card, correcting);
+  if (!kept) return null;
+  const { values } = kept;
+  const put = (/** @type {any} */ news) => kept.set({ ...values, ...news });
+  const place = where(context, correcting);
+  const bolts = boltList(values.turning);
+  const offContact = values.offContact === "" ? null : readNumber(values.offContact);
+  const wrongNumber = values.offContact !== "" && (offContact === null || offContact < 0 || offContact > 100);
+  const onStencil = card.screen && card.screen.stencil !== "bare";
+
+  function save() {
+    if (wrongNumber) return;
+    remember(values.view);
+    const payload = {
+      ...values.view, bolts, seen: values.seen, cause: correcting?.payload.cause ?? null, marks: values.marks, off_contact_mm: offContact, ...place,
+    };
+    const text = `Tweak of ${code}, ${bolts.length} ${bolts.length === 1 ? "bolt" : "bolts"}.`;
+    submit(payload, { text, caution: "Tools out, guards on, people clear." }, { draft: kept?.draft });
+  }
+
+  return (
+    <Page
+      title={code} sub={correcting ? "Put a tweak right" : jobText(place, things)} name="tweak"
+      foot={<Action go wide disabled={bolts.length === 0 && values.marks.length === 0} onClick={save}>Save</Action>}
+    >
+      <Caution of={["on_press", "turning", ...(onStencil ? /** @type {const} */ (["stencil_on"]) : [])]} />
+      <Turner
+        card={card} view={values.view} onView={(view) => { put({ view }); remember(view); }}
+        turning={values.turning} onChange={(turning) => put({ turning })}
+      />
+      <Choice label="What was seen?" options={SEEN} value={values.seen} onChange={(seen) => put({ seen })} />
+      <details class="extras" open={values.marks.length > 0}>
+        <summary>Marks and off-contact</summary>
+        <MarksField card={card} view={values.view} marks={values.marks} onChange={(marks) => put({ marks })} />
+        <NumberField
+          label="Off-contact" unit="mm" value={values.offContact} onChange={(text) => put({ offContact: text })}
+          problem={wrongNumber ? "Give the off-contact in mm, from 0 to 100." : undefined}
+        />
+      </details>
+    </Page>
+  );
+}
+
+export const TweakView = withFrame(TweakForm);
