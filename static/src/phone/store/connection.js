@@ -21,8 +21,10 @@ function open({ indexedDB, clock, blocked }, version) {
     const request = indexedDB.open(NAME, version);
     const calm = clock.after(PATIENCE_MS, () => reject(new StoreError("silent")));
     request.onupgradeneeded = () => {
-      // @ts-ignore during an upgrade both are there
-      upgrade(wrap(request.result), wrap(request.transaction));
+      const tx = /** @type {any} */ (wrap(/** @type {IDBTransaction} */ (request.transaction)));
+      // A failed upgrade is told by the request itself.
+      tx.done.catch(() => {});
+      upgrade(/** @type {any} */ (wrap(request.result)), tx);
     };
     request.onblocked = () => {
       calm();
