@@ -35,8 +35,8 @@ def follow(state: State, limits: Limits, bearing: np.ndarray) -> np.ndarray:
     return out
 
 
-def waviness(state: State, per_turn: np.ndarray) -> np.ndarray:
-    """(bolts, bolts) penalty on bar bending, in the units of squared tension misses.
+def waviness(state: State, per_turn: np.ndarray, in_mm: bool = False) -> np.ndarray:
+    """(bolts, bolts) penalty on bar bending, in squared tension misses (or squared mm).
 
     Scaled so that a bow of k half waves along a side counts k^4 times the first one, and the first
     as much as the tension it makes: independent of the bar's section, which is seldom known.
@@ -47,7 +47,7 @@ def waviness(state: State, per_turn: np.ndarray) -> np.ndarray:
         at = layout.columns(side)
         length, axis = layout.length_mm(side), 1 if side in "AC" else 0
         stiffness = state.strip.mesh.stiffness[axis][axis] * state.factors[axis]
-        per_mm = stiffness / layout.span_mm(side)
+        per_mm = 1.0 if in_mm else stiffness / layout.span_mm(side)
         block = state.model.bending[np.ix_(at, at)] / layout.bar.ei_n_mm2
         total[np.ix_(at, at)] = 2 * block * length**3 / np.pi**4 * per_mm**2
     return per_turn.T @ total @ per_turn

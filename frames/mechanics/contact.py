@@ -75,8 +75,8 @@ def _lift(s: np.ndarray, g: np.ndarray, holds: np.ndarray) -> np.ndarray | None:
     """How far the bar stands beyond each draw: minimises 1/2 y'Sy + g'y, y >= 0 where a bolt holds.
 
     Lawson and Hanson's active set on S itself, with a tolerance in newtons: bars are a million
-    times stiffer in some shapes than in others, and bolts that just bear are the rule, which general
-    solvers take badly.
+    times stiffer in some shapes than in others, and bolts that just bear are the rule: general
+    solvers take both badly.
     """
     tolerance = FORCE_TOLERANCE * max(1.0, float(np.abs(g).max()))
     y, off = np.zeros(len(g)), ~holds
