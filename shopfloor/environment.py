@@ -3,7 +3,7 @@
 import os
 import secrets
 from pathlib import Path
-from urllib.parse import urlsplit
+from urllib.parse import SplitResult, urlsplit
 from zoneinfo import ZoneInfo
 
 import dj_database_url
@@ -50,9 +50,16 @@ def origin(name: str, default: str) -> str:
     value = os.environ.get(name, default).rstrip("/")
     parts = urlsplit(value)
     plain = not (parts.path or parts.query or parts.fragment or parts.username)
-    if parts.scheme in {"http", "https"} and parts.hostname and plain:
+    if parts.scheme in {"http", "https"} and parts.hostname and plain and _has_port(parts):
         return value.lower()
     raise _refuse(name, value, "write it like https://tautbook.shop.lan:8443, without a path.")
+
+
+def _has_port(parts: SplitResult) -> bool:
+    try:
+        return parts.port != 0
+    except ValueError:
+        return False
 
 
 def zone(name: str, default: str) -> str:

@@ -5,7 +5,7 @@ from typing import Any
 
 from django.db import OperationalError
 from django.http import HttpRequest, HttpResponse
-from ninja import NinjaAPI
+from ninja import NinjaAPI, Swagger
 from ninja.errors import HttpError, ValidationError, ValidationErrorContext
 
 from frames.errors import BadInput
@@ -70,6 +70,8 @@ api = TautbookAPI(
     version="1",
     description=ABOUT,
     parser=Body(),
+    # without this the page would ask a public service to judge the description
+    docs=Swagger(settings={"validatorUrl": None}),
     docs_decorator=who_may("anybody"),
     urls_namespace="api",
 )

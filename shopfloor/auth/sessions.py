@@ -19,7 +19,8 @@ class SessionLimits:
         self.get_response = get_response
 
     def __call__(self, request: HttpRequest) -> HttpResponse:
-        if request.user.is_authenticated:
+        # looked at first, so that a page for everybody does not vary by cookie
+        if settings.SESSION_COOKIE_NAME in request.COOKIES and request.user.is_authenticated:
             self._limit(request, timezone.now())
         return self.get_response(request)
 

@@ -15,6 +15,8 @@ from django.contrib.auth.models import Group, User
 from django.test import Client
 from django.utils import timezone
 
+from frames import things
+from frames.models import Frame, Shop
 from shopfloor.auth.secrets_at_rest import digest, new_cookie
 from shopfloor.models import Device
 
@@ -26,6 +28,26 @@ def person(name: str, group: str) -> User:
     user = User.objects.create_user(name, password=f"{name} likes long words")
     user.groups.add(Group.objects.get(name=group))
     return user
+
+
+def shop() -> Shop:
+    return things.create("shop", {"name": "Quay Street Print", "prefix": "F"}, by="mara")
+
+
+def frame(number: int) -> Frame:
+    """A plain frame of 60 x 80 cm inside with twelve bolts; needs the shop."""
+    values = {
+        "number": number,
+        "profile": "plain_u",
+        "inside_a_mm": 600,
+        "inside_b_mm": 800,
+        "bolts": {side: [150, 300, 450] for side in "ABCD"},
+        "pitch_mm": 1.5,
+        "head": "hex",
+        "step_48ths": 8,
+        "lock": "twin_rod",
+    }
+    return things.create("frame", values, by="mara")
 
 
 def signed_in(user: User) -> Client:

@@ -8,11 +8,10 @@ import pytest
 from django.contrib.auth.models import User
 from django.utils import timezone
 
-from frames import things
 from shopfloor import auth
 from shopfloor.auth.secrets_at_rest import ALPHABET
 from shopfloor.models import AuditEvent, Enrolment
-from tests.api.cast import Phone
+from tests.api.cast import Phone, shop
 from tests.api.error_shape import assert_problem
 
 pytestmark = pytest.mark.django_db
@@ -39,7 +38,7 @@ def test_the_token_is_answered_with_a_number_to_show(stranger: Phone, offer: aut
 
 
 def test_it_names_the_shop(stranger: Phone, offer: auth.Offer, mara: User) -> None:
-    things.create("shop", {"name": "Quay Street Print", "prefix": "F"}, by="mara")
+    shop()
     assert claim(stranger, token=offer.token).json()["shop"] == "Quay Street Print"
 
 

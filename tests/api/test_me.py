@@ -6,9 +6,8 @@ import pytest
 from django.conf import settings
 from django.utils import timezone
 
-from frames import things
 from shopfloor.models import Device
-from tests.api.cast import Phone, device_of
+from tests.api.cast import Phone, device_of, shop
 from tests.api.error_shape import assert_problem
 
 pytestmark = pytest.mark.django_db
@@ -16,7 +15,7 @@ DAYS = timedelta(days=1)
 
 
 def test_it_says_who_the_phone_is_and_whose(phone: Phone) -> None:
-    things.create("shop", {"name": "Quay Street Print", "prefix": "F"}, by="mara")
+    shop()
     body = phone.get("me").json()
     assert body["device"]["label"] == "Press 2"
     assert body["device"]["status"] == "active"

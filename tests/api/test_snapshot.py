@@ -5,9 +5,10 @@ from uuid import uuid4
 
 import pytest
 
-from frames import feed
+from frames import feed, things
 from shopfloor.api import snapshot as pages
-from tests.api.cast import Phone
+from tests.api.cast import Phone, shop
+from tests.api.cast import frame as make_frame
 from tests.api.entries import check, correction, entry, mesh_fitted, note, void
 from tests.api.error_shape import assert_problem
 
@@ -38,6 +39,15 @@ def test_it_holds_state_and_the_entries_behind_it(phone: Phone, frame: str) -> N
     assert sorted(objects(items, "state")) == sorted([frame, mesh["id"]])
     screen = next(item for item in items if item["kind"] == "screen")
     assert screen["body"]["checks"]["bare"]["mean"] == 24.5
+
+
+def test_it_holds_the_things_also_those_out_of_use(phone: Phone) -> None:
+    house, standing, old = shop(), make_frame(1), make_frame(2)
+    things.retire("frame", old.pk, old.version, by="mara")
+    found = {item["object"]: item["body"] for item in phone.take_snapshot()}
+    assert set(found) == {str(house.pk), str(standing.pk), str(old.pk)}
+    assert found[str(old.pk)]["retired"] is True
+    assert found[str(standing.pk)]["code"] == "F0001-" + standing.code[-1]
 
 
 def test_the_changes_go_on_where_it_ends(phone: Phone, other_phone: Phone, frame: str) -> None:

@@ -1,0 +1,141 @@
+"""What the environment may say, and how a start is refused."""
+
+import os
+import stat
+import subprocess
+import sys
+from pathlib import Path
+from typing import Any
+
+import pytest
+from django.core.exceptions import ImproperlyConfigured
+
+from shopfloor import environment as env
+
+ROOT = Path(__file__).resolve().parents[2]
+
+REFUSED = [
+    (env.flag, "DEBUG", "maybe", "DEBUG is 'maybe': write 1 for yes or 0 for no."),
+    (env.origin, "PUBLIC_ORIGIN", "shop.lan", "write it like https://tautbook.shop.lan:8443"),
+    (env.origin, "PUBLIC_ORIGIN", "ftp://shop.lan", "write it like https://"),
+    (env.origin, "PUBLIC_ORIGIN", "https://shop.lan/app", "without a path."),
+    (env.origin, "PUBLIC_ORIGIN", "https://me:pw@shop.lan", "without a path."),
+    (env.origin, "PUBLIC_ORIGIN", "https://shop.lan:99999", "without a path."),
+    (env.zone, "TIME_ZONE", "Shop/Floor", "write a time zone like Europe/Lisbon."),
+    (env.zone, "TIME_ZONE", "../../etc", "write a time zone like Europe/Lisbon."),
+    (env.database, "DATABASE_URL", "oracle://db", "use sqlite:/// or postgresql://."),
+    (env.database, "DATABASE_URL", "nonsense", "DATABASE_URL is 'nonsense'"),
+]
+
+
+@pytest.mark.parametrize(("reader", "name", "value", "said"), REFUSED)
+def test_a_value_of_no_use_is_refused_by_name(
+    reader: Any, name: str, value: str, said: str, monkeypatch: Any, tmp_path: Path
+) -> None:
+    monkeypatch.setenv(name, value)
+    fallback = {"flag": False, "database": tmp_path / "db.sqlite3"}.get(reader.__name__, "")
+    with pytest.raises(ImproperlyConfigured) as caught:
+        reader(name, fallback)
+    assert said in str(caught.value)
+    assert str(caught.value).startswith(name)
+
+
+@pytest.mark.parametrize("value", ["-1", "1.5", "a year", "99999999999"])
+def test_a_number_is_whole_and_within_its_limits(value: str, monkeypatch: Any) -> None:
+    monkeypatch.setenv("HSTS_SECONDS", value)
+    with pytest.raises(ImproperlyConfigured, match="write a whole number from 0 to 10"):
+        env.number("HSTS_SECONDS", 0, 0, 10)
+
+
+def test_a_password_in_the_database_address_is_never_shown(
+    monkeypatch: Any, tmp_path: Path
+) -> None:
+    monkeypatch.setenv("DATABASE_URL", "mysql://mara:secret@db/tautbook")
+    with pytest.raises(ImproperlyConfigured) as caught:
+        env.database("DATABASE_URL", tmp_path / "db.sqlite3")
+    assert "secret" not in str(caught.value)
+
+
+@pytest.mark.parametrize("yes", ["1", "true", "YES", "on"])
+def test_yes_is_yes(yes: str, monkeypatch: Any) -> None:
+    monkeypatch.setenv("DEBUG", yes)
+    assert env.flag("DEBUG", False) is True
+
+
+def test_postgresql_is_taken_from_its_address(monkeypatch: Any, tmp_path: Path) -> None:
+    monkeypatch.setenv("DATABASE_URL", "postgresql://mara@db:5433/tautbook")
+    found = env.database("DATABASE_URL", tmp_path / "db.sqlite3")
+    assert found["ENGINE"] == "django.db.backends.postgresql"
+    assert (found["HOST"], found["PORT"], found["NAME"]) == ("db", 5433, "tautbook")
+
+
+def test_the_default_database_queues_its_writers(monkeypatch: Any, tmp_path: Path) -> None:
+    monkeypatch.delenv("DATABASE_URL", raising=False)
+    found = env.database("DATABASE_URL", tmp_path / "db.sqlite3")
+    assert found["NAME"] == str(tmp_path / "db.sqlite3")
+    assert found["OPTIONS"] == {
+        "timeout": 20,
+        "transaction_mode": "IMMEDIATE",
+        "init_command": "PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL;",
+    }
+
+
+def test_the_key_is_made_once_and_shut_to_others(tmp_path: Path) -> None:
+    key = env.secret_key(tmp_path)
+    assert len(key) > 80
+    assert env.secret_key(tmp_path) == key
+    assert stat.S_IMODE((tmp_path / "secret_key").stat().st_mode) == 0o600
+    assert [path.name for path in tmp_path.iterdir()] == ["secret_key"]
+
+
+def test_an_emptied_key_file_is_refused(tmp_path: Path) -> None:
+    (tmp_path / "secret_key").write_text("")
+    with pytest.raises(ImproperlyConfigured, match="holds no key: delete it and start again"):
+        env.secret_key(tmp_path)
+
+
+def seen_with(tmp_path: Path, what: str, **environment: str) -> str:
+    """A setting as a fresh start would see it."""
+    fresh = {**os.environ, "TAUTBOOK_DATA": str(tmp_path), "DATABASE_URL": "", **environment}
+    program = f"from shopfloor import settings; print(settings.{what})"
+    return subprocess.run(
+        [sys.executable, "-c", program],
+        cwd=ROOT,
+        env=fresh,
+        capture_output=True,
+        text=True,
+        timeout=60,
+        check=True,
+    ).stdout.strip()
+
+
+@pytest.mark.parametrize(
+    ("origin", "cookie"),
+    [
+        ("https://shop.lan", "__Host-tautbook_device"),
+        ("http://localhost:8000", "tautbook_device"),
+    ],
+)
+def test_cookies_belong_to_this_host_alone_on_https(
+    tmp_path: Path, origin: str, cookie: str
+) -> None:
+    """RFC 6265bis, section 4.1.3.2: `__Host-` needs Secure, no Domain and the path /."""
+    assert seen_with(tmp_path, "DEVICE_COOKIE_NAME", PUBLIC_ORIGIN=origin) == cookie
+    secure = seen_with(tmp_path, "SESSION_COOKIE_SECURE", PUBLIC_ORIGIN=origin)
+    assert secure == str(origin.startswith("https"))
+
+
+def test_the_public_origin_is_the_one_source_of_the_host(tmp_path: Path) -> None:
+    origin = "https://Tautbook.Shop.LAN:8443/"
+    assert seen_with(tmp_path, "PUBLIC_ORIGIN", PUBLIC_ORIGIN=origin) == (
+        "https://tautbook.shop.lan:8443"
+    )
+    hosts = seen_with(tmp_path, "ALLOWED_HOSTS", PUBLIC_ORIGIN=origin, ALLOWED_HOSTS="a.lan, b.lan")
+    assert hosts == str(["tautbook.shop.lan", "localhost", "127.0.0.1", "[::1]", "a.lan", "b.lan"])
+
+
+def test_all_that_belongs_to_the_shop_lies_in_one_folder(tmp_path: Path) -> None:
+    data = tmp_path / "made" / "now"
+    name = seen_with(data, "DATABASES['default']['NAME']")
+    assert name == str(data / "tautbook.sqlite3")
+    assert (data / "secret_key").exists()
