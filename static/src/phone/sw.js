@@ -30,6 +30,8 @@ async function dropOldCaches() {
   const old = (await caches.keys()).filter((name) => !EXPECTED.has(name));
   await Promise.all(old.map((name) => caches.delete(name)));
   await worker.clients.claim();
+  // Not awaited: the first visit must not hang on it, yet is to be enough for scanning offline.
+  keepDecoder().catch(() => {});
 }
 
 /** The app opens without the decoder too, so what cannot be had now is had another time. */

@@ -22,7 +22,8 @@ const MOST_WAIT_MS = 3_600_000;
  * @returns {number} ms, at most an hour; 0 if the header says nothing
  */
 export function retryAfter(header, now) {
-  if (!header) return 0;
-  const asked = /^\s*\d+\s*$/.test(header) ? Number(header) * 1000 : Date.parse(header) - now;
-  return Number.isFinite(asked) ? Math.max(0, Math.min(asked, MOST_WAIT_MS)) : 0;
+  const said = header?.trim() ?? "";
+  const date = said.endsWith("GMT") ? Date.parse(said) - now : 0;
+  const asked = /^\d+$/.test(said) ? Number(said) * 1000 : date;
+  return Math.max(0, Math.min(asked || 0, MOST_WAIT_MS));
 }
