@@ -1,0 +1,12 @@
+"""Addresses below /office/labels/ that answer with files."""
+
+from django.urls import path
+
+from . import views
+
+app_name = "labels"
+urlpatterns = [
+    path("sheet.pdf", views.print_sheet, name="sheet"),
+    path("trial.pdf", views.print_trial, name="trial"),
+    path("<uuid:frame_id>-<str:side>.png", views.picture, name="picture"),
+]
