@@ -122,7 +122,10 @@ class Stories:
         """A reading was typed wrong and corrected."""
         one = self.life(409, "120-34").fit(on(82, "08:00")).retension(on(81, "08:00"))
         one.check(on(60, "08:00")).remove(on(22, "09:00"), "mesh old")
-        two = self.life(409, "32-70").fit(on(21, "08:00")).retension(on(20, "08:00"))
+        two = self.life(409, "32-70").fit(on(21, "08:00"))
+        two.log("target_set", {"target_n_per_cm": 24.5, "tolerance_n_per_cm": 2}, on(21, "16:00"))
+        two.target = 24.5
+        two.retension(on(20, "08:00"))
         two.retension(on(4, "08:00")).check(on(3, "08:55"), meter="one", changes={2: 42})
         wrong = two.last_check
         spots = [dict(spot) for spot in wrong["payload"]["spots"]]
@@ -138,6 +141,8 @@ class Stories:
         one = self.life(410, "120-34").fit(on(75, "08:00")).retension(on(74, "08:00"))
         one.log("bolt_state", {"bolt": "A2", "state": "broken"}, on(40, "10:00"))
         one.log("bolt_state", {"bolt": "A2", "state": "freed"}, on(38, "09:00"))
+        measured = [{"bolt": "A1", "stand_out_mm": 14.5}, {"bolt": "A9", "stand_out_mm": 15}]
+        one.log("stand_out", {"bolts": measured}, on(38, "09:20"))
         one.check(on(20, "08:00")).log(
             "bolt_state", {"bolt": "B4", "state": "seized"}, on(6, "14:00")
         )
@@ -150,6 +155,7 @@ class Stories:
         one = self.life(411, "77-48").fit(on(95, "08:00")).retension(on(94, "08:00"))
         one.check(on(70, "08:00")).remove(on(50, "10:00"), "cut for a bigger job")
         two = self.life(411, "140-31").fit(on(3, "08:00")).retension(on(2, "08:00"), 22.4)
+        two.log("note", {"note": "for the gold; let it settle before coating"}, on(2, "09:50"))
         two.rack(on(2, "10:00"), "C1")
         return [one, two]
 

@@ -1,12 +1,14 @@
 """The demo shop: what the log says about it is what its own account says."""
 
 import json
+from collections.abc import Iterator
 from datetime import datetime, timedelta
 from pathlib import Path
 
 import pytest
 from django.core.management import CommandError, call_command
 from django.db import transaction
+from pytest_django import DjangoDbBlocker
 
 from demo_fixtures.generate.__main__ import FOLDER, files
 from frames import flags
@@ -19,7 +21,7 @@ EXPECTED = json.loads((FOLDER / "expected.json").read_text(encoding="utf-8"))
 
 
 @pytest.fixture(scope="module")
-def demo(django_db_setup, django_db_blocker):
+def demo(django_db_setup: None, django_db_blocker: DjangoDbBlocker) -> Iterator[None]:
     """Loaded once: the tests only look."""
     with django_db_blocker.unblock(), transaction.atomic():
         call_command("load_demo", now=NOW, verbosity=0)
@@ -28,13 +30,13 @@ def demo(django_db_setup, django_db_blocker):
 
 
 @pytest.mark.parametrize("name", files())
-def test_files_are_what_the_generator_writes(name):
+def test_files_are_what_the_generator_writes(name: str) -> None:
     assert (FOLDER / name).read_text(encoding="utf-8") == files()[name], (
         "run `python -m demo_fixtures.generate`"
     )
 
 
-def test_everything_arrives(demo):
+def test_everything_arrives(demo: None) -> None:
     assert Entry.objects.count() == EXPECTED["entries"]
     assert not Refused.objects.exists()
     counts = {kind: Entry.objects.filter(kind=kind).count() for kind in EXPECTED["kinds"]}
@@ -42,7 +44,7 @@ def test_everything_arrives(demo):
 
 
 @pytest.mark.parametrize("told", EXPECTED["frames"], ids=lambda told: str(told["number"]))
-def test_frames_stand_as_told(demo, told):
+def test_frames_stand_as_told(demo: None, told: dict) -> None:
     frame = FrameState.objects.get(frame=Frame.objects.get(number=told["number"]).id)
     last = told["screens"][-1]
     assert str(frame.screen) == last["screen"]
@@ -66,7 +68,7 @@ def place(frame: FrameState) -> str:
     [screen for frame in EXPECTED["frames"] for screen in frame["screens"]],
     ids=lambda told: told["screen"],
 )
-def test_screens_stand_as_told(demo, told):
+def test_screens_stand_as_told(demo: None, told: dict) -> None:
     body = ScreenState.objects.get(screen=told["screen"]).body
     ended = body["ended"] and body["ended"]["how"]
     told_again = {
@@ -81,7 +83,7 @@ def test_screens_stand_as_told(demo, told):
     assert told_again == told
 
 
-def test_it_shows_what_goes_wrong_in_a_shop(demo):
+def test_it_shows_what_goes_wrong_in_a_shop(demo: None) -> None:
     raised = {flag for entry in Entry.objects.flagged() for flag in entry.flags}
     assert raised == {"clock_unset"} <= flags.MEANINGS.keys()
     late = [e for e in Entry.objects.all() if e.received_at - e.corrected_at > timedelta(days=1)]
@@ -92,20 +94,20 @@ def test_it_shows_what_goes_wrong_in_a_shop(demo):
     assert sum(map(len, unfollowed)) == 2
 
 
-def test_nothing_happens_after_the_day_of_loading_and_jobs_are_due_around_it(demo):
+def test_nothing_happens_after_the_day_of_loading_and_jobs_are_due_around_it(demo: None) -> None:
     assert Entry.objects.latest("corrected_at").corrected_at < NOW
     assert NOW - Entry.objects.latest("corrected_at").corrected_at < timedelta(hours=3)
     due = [job.due for job in Job.objects.filter(done=False)]
     assert all(NOW.date() <= day <= NOW.date() + timedelta(days=14) for day in due)
 
 
-def test_a_book_with_a_shop_is_left_alone(demo):
+def test_a_book_with_a_shop_is_left_alone(demo: None) -> None:
     with pytest.raises(CommandError, match="needs an empty one"):
         call_command("load_demo", now=NOW)
     assert Shop.objects.count() == 1
 
 
-def test_a_log_of_another_version_is_not_loaded_in_part(db, tmp_path: Path):
+def test_a_log_of_another_version_is_not_loaded_in_part(db: None, tmp_path: Path) -> None:
     (tmp_path / "things.json").write_text("[]", encoding="utf-8")
     line = {"device": "demo", "received": {"minutes_ago": 1}, "entry": {"id": "unreadable"}}
     (tmp_path / "log.jsonl").write_text(json.dumps(line), encoding="utf-8")
