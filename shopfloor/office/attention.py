@@ -1,0 +1,140 @@
+"""What needs attention, a group of lines for each sort of trouble."""
+
+from dataclasses import dataclass, field
+from datetime import datetime, timedelta
+
+from django.db.models import F
+from django.urls import reverse
+
+from frames.models import Entry, InstallState, Job, Refused
+from shopfloor.models import Device
+from shopfloor.office import say
+from shopfloor.office.standing import Standing, moment
+
+WORST_FIRST = ("low", "high", "uneven", "unknown")
+SILENT_AFTER = timedelta(days=2)
+UNSENT_AFTER = timedelta(hours=2)
+LOOK_BACK = timedelta(days=30)
+
+
+@dataclass(frozen=True)
+class Line:
+    name: str
+    href: str
+    why: str
+    when: str = ""
+    condition: dict | None = None
+
+
+@dataclass(frozen=True)
+class Group:
+    title: str
+    key: str
+    lines: list[Line] = field(default_factory=list)
+
+
+def frame_line(stand: Standing, why: str, when: str = "", condition: dict | None = None) -> Line:
+    href = reverse("office:frame", args=[stand.frame.pk])
+    return Line(stand.frame.code, href, why, when, condition)
+
+
+def burst(stands: list[Standing], now: datetime) -> Group:
+    torn = [stand for stand in stands if stand.burst]
+    lines = [
+        frame_line(s, f"Take the mesh off. {s.place}".strip(), say.ago(s.last_at, now))
+        for s in torn
+    ]
+    return Group("Burst", "burst", lines)
+
+
+def screens(stands: list[Standing], now: datetime) -> Group:
+    """Out of tolerance or not known, while on a press or exposed for a job that is not done."""
+    named = dict.fromkeys(s.screen["job"] for s in stands if s.screen and s.screen["job"])
+    open_jobs = Job.objects.in_use().filter(pk__in=named, done=False)
+    jobs = {str(pk): number for pk, number in open_jobs.values_list("pk", "number")}
+    lines = []
+    for word in WORST_FIRST:
+        for stand in stands:
+            if stand.condition["word"] == word:
+                used = use_of(stand, jobs)
+                if used:
+                    why = f"{used}. {stand.condition['reason']}"
+                    when = say.ago(stand.check_at, now) if stand.check else ""
+                    lines.append(frame_line(stand, why, when, stand.condition))
+    return Group("Screens in use that do not hold", "screens", lines)
+
+
+def use_of(stand: Standing, open_jobs: dict[str, str]) -> str:
+    job = open_jobs.get(stand.screen["job"]) if stand.screen else None
+    used = [stand.place if stand.on_press else "", f"job {job}" if job else ""]
+    text = ", ".join(part for part in used if part)
+    return text[:1].upper() + text[1:]
+
+
+def tweaks(stands: list[Standing], now: datetime) -> Group:
+    """Bolts were turned on press and nobody has said yet what it did."""
+    lines = []
+    for stand in stands:
+        waiting = stand.screen["tweaks"] if stand.screen else {"open": []}
+        if waiting["open"]:
+            count = len(waiting["open"])
+            why = "1 tweak" if count == 1 else f"{count} tweaks"
+            last = moment(waiting["last"]["at"]) if waiting["last"] else None
+            lines.append(frame_line(stand, f"{why} without after marks", say.ago(last, now)))
+    return Group("Tweaks without after marks", "tweaks", lines)
+
+
+def phones(now: datetime) -> Group:
+    gaps = missing()
+    lines = []
+    for device in Device.objects.in_use():
+        for why in phone_trouble(device, gaps.get(device.name_in_log, 0), now):
+            when = say.ago(device.last_contact_at, now)
+            lines.append(Line(device.label, reverse("office:phones"), why, when))
+    return Group("Phones", "phones", lines)
+
+
+def missing() -> dict[str, int]:
+    """How many numbers of each phone never came, by its name in the log."""
+    behind = InstallState.objects.filter(highest__gt=F("stored"))
+    lost: dict[str, int] = {}
+    for install in behind:
+        lost[install.device] = lost.get(install.device, 0) + install.missing
+    return lost
+
+
+def phone_trouble(device: Device, missing: int, now: datetime) -> list[str]:
+    found = []
+    contact, oldest = device.last_contact_at, moment(device.last_seen.get("oldest_at"))
+    if contact is None or now - contact > SILENT_AFTER:
+        found.append("Silent. Open Tautbook on it where it has reception.")
+    if device.last_seen.get("unsent") and oldest and now - oldest > UNSENT_AFTER:
+        found.append(
+            f"{device.last_seen['unsent']} entries not sent, oldest {say.ago(oldest, now)}."
+        )
+    if missing:
+        said = "1 entry is" if missing == 1 else f"{missing} entries are"
+        found.append(f"{said} missing in its numbering. Export its outbox.")
+    return found
+
+
+def log(now: datetime) -> Group:
+    flagged = Entry.objects.flagged().filter(received_at__gt=now - LOOK_BACK).count()
+    refused = Refused.objects.standing().count()
+    lines = []
+    if flagged:
+        lines.append(
+            Line(
+                "Flagged",
+                reverse("office:flagged"),
+                f"{entries(flagged)} of the last 30 days to look at",
+            )
+        )
+    if refused:
+        why = f"{entries(refused)} could not be taken; copies are kept"
+        lines.append(Line("Refused", reverse("office:refused"), why))
+    return Group("Log", "log", lines)
+
+
+def entries(count: int) -> str:
+    return "1 entry" if count == 1 else f"{count} entries"

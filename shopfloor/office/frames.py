@@ -1,0 +1,107 @@
+"""The table of all frames: filter, search, sort."""
+
+from dataclasses import dataclass
+from typing import Any
+
+from django.http import HttpRequest, HttpResponse, QueryDict
+from django.shortcuts import render
+from django.utils import timezone
+
+from frames.models import Frame, FrameState, Mesh, Press, ScreenState
+from shopfloor.auth import who_may
+from shopfloor.office.listing import Column, listing
+from shopfloor.office.shop import the_shop
+from shopfloor.office.standing import Standing, standings
+
+WORDS = ("low", "high", "uneven", "unknown", "holding")
+CONDITIONS = (*((word, word) for word in WORDS), ("burst", "burst"), ("none", "no mesh"))
+STENCILS = ("bare", "coated", "exposed", "inspected")
+PLACES = (("rack", "rack"), ("press", "press"), ("repair", "repair"), ("lost", "not found"))
+PLACES += (("scrapped", "scrapped"), ("none", "not said"))
+
+COLUMNS = (
+    Column("code", "Frame", lambda s: s.frame.number),
+    Column("condition", "Condition", lambda s: [*WORDS, "burst", ""].index(s.condition["word"])),
+    Column("mesh", "Mesh", lambda s: s.mesh),
+    Column("size", "Inside", lambda s: (s.frame.inside_a_mm, s.frame.inside_b_mm)),
+    Column("stencil", "Stencil", lambda s: s.stencil),
+    Column("place", "Place", lambda s: s.place),
+    Column("mean", "Mean N/cm", lambda s: s.check["mean"] if s.check else None, number=True),
+    Column("spread", "Spread", lambda s: s.check["spread"] if s.check else None, number=True),
+    Column("check", "Checked", lambda s: s.check_at),
+)
+
+
+@who_may("screen room", "manager")
+def frames(request: HttpRequest) -> HttpResponse:
+    now = timezone.now()
+    asked = request.GET
+    shown = Frame.objects.filter(retired=asked.get("retired") == "yes")
+    stands = standings(shown, the_shop(), now)
+    found = [stand for stand in stands if fits(stand, asked)]
+    return render(
+        request,
+        "office/frames.html",
+        {
+            "listing": listing(found, COLUMNS, asked),
+            "choices": choices(asked),
+            "asked": asked,
+            "now": now,
+        },
+    )
+
+
+def fits(stand: Standing, asked: QueryDict) -> bool:
+    """Whether a frame answers every filter of the address; a filter that is empty asks nothing."""
+    is_at = (stand.state.get("place") or {}).get("to", "none")
+    tests: dict[str, Any] = {
+        "condition": stand.condition["word"] or "none",
+        "stencil": stand.stencil,
+        "place": is_at,
+        "press": stand.on_press,
+        "mesh": stand.screen["mesh"] if stand.screen else None,
+        "size": stand.size,
+    }
+    wanted = {key: asked[key] for key in tests if asked.get(key)}
+    return all(tests[key] == value for key, value in wanted.items()) and says(
+        stand, asked.get("search", "")
+    )
+
+
+def says(stand: Standing, search: str) -> bool:
+    """Every word of a search stands somewhere in the frame's own words."""
+    text = " ".join(
+        [
+            stand.frame.code,
+            stand.frame.second_name,
+            stand.mesh,
+            stand.size,
+            stand.place,
+            stand.frame.note,
+        ]
+    ).lower()
+    return all(word in text for word in search.lower().split())
+
+
+@dataclass(frozen=True)
+class Choice:
+    """One filter above the table."""
+
+    key: str
+    label: str
+    options: list[tuple[str, str]]
+    chosen: str
+
+
+def choices(asked: QueryDict) -> list[Choice]:
+    meshes = Mesh.objects.filter(pk__in=ScreenState.objects.live().values("mesh"))
+    presses = Press.objects.filter(pk__in=FrameState.objects.exclude(press=None).values("press"))
+    offered = (
+        ("condition", "Condition", CONDITIONS),
+        ("stencil", "Stencil", [(word, word) for word in STENCILS]),
+        ("mesh", "Mesh", [(str(mesh.pk), mesh.name) for mesh in meshes]),
+        ("place", "Place", PLACES),
+        ("press", "Press", [(str(press.pk), press.name) for press in presses]),
+        ("retired", "Shown", [("yes", "retired frames")]),
+    )
+    return [Choice(key, label, list(opts), asked.get(key, "")) for key, label, opts in offered]

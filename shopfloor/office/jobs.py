@@ -1,0 +1,117 @@
+"""Jobs and their colours: what is printed, on which screens, and what is not ready yet."""
+
+from typing import Any
+from uuid import UUID
+
+from django.contrib import messages
+from django.db.models import Count, Q
+from django.http import HttpRequest, HttpResponse, QueryDict
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
+
+from frames.models import Colour, Frame, Job, ScreenState
+from shopfloor.auth import who_may
+from shopfloor.office.job_forms import ColourForm, JobForm
+from shopfloor.office.listing import Column, listing
+from shopfloor.office.shop import the_shop
+from shopfloor.office.standing import Standing, standings
+from shopfloor.office.things import by
+
+COLUMNS = (
+    Column("number", "Job", lambda job: job.number),
+    Column("title", "Title", lambda job: job.title.lower()),
+    Column("due", "Due", lambda job: job.due),
+    Column("colours", "Colours", lambda job: job.colours_in_use, number=True),
+    Column("run", "Run", lambda job: job.run, number=True),
+    Column("substrate", "Substrate", lambda job: job.substrate),
+)
+READY = "ready"
+
+
+@who_may("screen room", "manager")
+def jobs(request: HttpRequest) -> HttpResponse:
+    context = {"listing": listing(found(request.GET), COLUMNS, request.GET), "asked": request.GET}
+    return render(request, "office/jobs.html", context | {"today": timezone.localdate()})
+
+
+def found(asked: QueryDict) -> list[Job]:
+    """Open jobs by due date; done or retired ones only if the address asks for them."""
+    shown, words = asked.get("shown", ""), asked.get("search", "").split()
+    rows = Job.objects.filter(retired=shown == "retired")
+    if shown != "retired":
+        rows = rows.filter(done=shown == "done")
+    for word in words:
+        rows = rows.filter(
+            Q(number__icontains=word) | Q(title__icontains=word) | Q(customer_ref__icontains=word)
+        )
+    in_use = Count("colours", filter=Q(colours__retired=False))
+    return list(rows.annotate(colours_in_use=in_use))
+
+
+@who_may("screen room", "manager")
+def job(request: HttpRequest, job_id: UUID) -> HttpResponse:
+    found = get_object_or_404(Job, pk=job_id)
+    colours = found.colours.in_use().select_related("mesh")
+    screens = ScreenState.objects.live().filter(job=job_id)
+    on = Frame.objects.filter(pk__in=screens.values("frame"))
+    stands = standings(on, the_shop(), timezone.now())
+    rows = [(colour, *screen_of(colour, stands)) for colour in colours]
+    context = {"job": found, "rows": rows, "today": timezone.localdate()}
+    return render(request, "office/job.html", context)
+
+
+def screen_of(colour: Colour, stands: list[Standing]) -> tuple[list[Standing], str]:
+    """The screens exposed for a colour, and why it cannot be printed yet (`ready` if it can)."""
+    own = [s for s in stands if s.screen and s.screen["colour"] == str(colour.pk) and not s.burst]
+    if not own:
+        return own, "no screen exposed yet"
+    best = min((why_not(stand) for stand in own), key=lambda why: why != READY)
+    return own, best
+
+
+def why_not(stand: Standing) -> str:
+    if stand.stencil != "inspected":
+        return "stencil not inspected"
+    return READY if stand.condition["word"] == "holding" else stand.condition["reason"]
+
+
+@who_may("screen room", "manager")
+def new(request: HttpRequest) -> HttpResponse:
+    form = JobForm(request.POST or None, shop=the_shop())
+    if form.is_valid() and (saved := form.save(by(request))):
+        messages.success(request, f"Saved: job {saved.number}. Now its colours.")
+        return redirect("office:colour-new", saved.pk)
+    return render(request, "office/job_form.html", {"form": form})
+
+
+@who_may("screen room", "manager")
+def edit(request: HttpRequest, job_id: UUID) -> HttpResponse:
+    stands = get_object_or_404(Job, pk=job_id)
+    form = JobForm(request.POST or None, body=stands.body(), shop=the_shop())
+    if form.is_valid() and form.save(by(request)):
+        messages.success(request, f"Saved: job {form.cleaned_data['number']}.")
+        return redirect("office:job", job_id)
+    return render(request, "office/job_form.html", {"form": form, "job": stands})
+
+
+@who_may("screen room", "manager")
+def colour_new(request: HttpRequest, job_id: UUID) -> HttpResponse:
+    of = get_object_or_404(Job, pk=job_id)
+    last = of.colours.in_use().order_by("-position").first()
+    fresh = {"position": last.position + 1 if last else 1, "key": last is None}
+    form = ColourForm(request.POST or None, job=of, shop=the_shop(), initial=fresh)
+    if form.is_valid() and (saved := form.save(by(request))):
+        messages.success(request, f"Saved: colour {saved}.")
+        return redirect("office:colour-new" if "more" in request.POST else "office:job", job_id)
+    return render(request, "office/colour_form.html", {"form": form, "job": of})
+
+
+@who_may("screen room", "manager")
+def colour_edit(request: HttpRequest, job_id: UUID, colour_id: UUID) -> HttpResponse:
+    stands = get_object_or_404(Colour, pk=colour_id, job=job_id)
+    form = ColourForm(request.POST or None, job=stands.job, body=stands.body(), shop=the_shop())
+    if form.is_valid() and form.save(by(request)):
+        messages.success(request, f"Saved: colour {form.cleaned_data['name']}.")
+        return redirect("office:job", job_id)
+    context: dict[str, Any] = {"form": form, "job": stands.job, "colour": stands}
+    return render(request, "office/colour_form.html", context)

@@ -1,0 +1,82 @@
+"""Labels: choose frames and stock, print the sheet."""
+
+import re
+
+from django import forms
+from django.http import HttpRequest, HttpResponse, HttpResponseRedirect, QueryDict
+from django.shortcuts import render
+from django.urls import reverse
+
+from frames.errors import BadInput
+from frames.models import Frame
+from shopfloor.auth import who_may
+from shopfloor.labels import STOCKS
+from shopfloor.office import lookup
+from shopfloor.office.fields import NumberField
+
+MOST = 500
+RANGE = re.compile(r"(\d+)\s*[-–]\s*(\d+)")
+
+
+class LabelsForm(forms.Form):
+    frames = forms.CharField(
+        label="Frames",
+        widget=forms.Textarea(attrs={"rows": 3, "spellcheck": "false"}),
+        help_text="Codes or numbers, a space between them. From–to for a row: 417 420–431.",
+        error_messages={"required": "Nothing written. Give at least one frame, like 417."},
+    )
+    stock = forms.ChoiceField(label="Label sheet")
+    start = NumberField(
+        label="First free label", whole=True, help_text="Counted row by row; 1 on a full sheet."
+    )
+
+    def __init__(self, *args: object, **kwargs: object) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["stock"].choices = [(key, stock.title) for key, stock in STOCKS.items()]
+
+    def clean_frames(self) -> list[Frame]:
+        text = RANGE.sub(r"\1–\2", self.cleaned_data["frames"])
+        found = [frame for part in re.split(r"[\s,;]+", text) if part for frame in self.find(part)]
+        if len(found) > MOST:
+            raise forms.ValidationError(f"{len(found)} frames: print at most {MOST} at once.")
+        return list(dict.fromkeys(found))
+
+    def find(self, part: str) -> list[Frame]:
+        if row := RANGE.fullmatch(part):
+            first, last = int(row[1]), int(row[2])
+            found = list(Frame.objects.in_use().filter(number__range=(first, last)))
+            if not found:
+                raise forms.ValidationError(f"“{part}”: no frame has these numbers.")
+            return found
+        try:
+            return [lookup.frame(part)]
+        except BadInput as error:
+            raise forms.ValidationError(f"“{part}”: {error.problems[0].remedy}") from None
+
+    def clean_start(self) -> int:
+        start = self.cleaned_data["start"]
+        stock = STOCKS.get(self.cleaned_data.get("stock", ""))
+        if stock and not 1 <= start <= stock.cells:
+            raise forms.ValidationError(f"“{start}”: this sheet has labels 1 to {stock.cells}.")
+        return start
+
+
+@who_may("screen room", "manager")
+def labels(request: HttpRequest) -> HttpResponse:
+    asked = request.GET
+    form = LabelsForm(asked if "stock" in asked else None, initial=chosen(asked))
+    if form.is_valid():
+        return HttpResponseRedirect(sheet_address(form))
+    return render(request, "office/labels.html", {"form": form})
+
+
+def chosen(asked: QueryDict) -> dict:
+    """Frames that another page hands over, by code."""
+    return {"frames": " ".join(asked.getlist("frames")), "start": 1, "stock": next(iter(STOCKS))}
+
+
+def sheet_address(form: LabelsForm) -> str:
+    asked = QueryDict(mutable=True)
+    asked.setlist("frame", [str(frame.pk) for frame in form.cleaned_data["frames"]])
+    asked.update({"stock": form.cleaned_data["stock"], "start": str(form.cleaned_data["start"])})
+    return f"{reverse('labels:sheet')}?{asked.urlencode()}"

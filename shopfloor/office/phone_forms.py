@@ -1,0 +1,51 @@
+"""The forms by which a phone comes in."""
+
+from django import forms
+
+from frames.models import Press
+from shopfloor.auth import EnrolmentError
+
+
+class DoorForm(forms.Form):
+    """A form whose door answers with one EnrolmentError."""
+
+    def take(self, error: EnrolmentError) -> None:
+        field = error.field if error.field in self.fields else None
+        remedy = f"{error.remedy[:1].upper()}{error.remedy[1:]}."
+        self.add_error(field, f"“{error.value}”: {error.remedy}." if error.value else remedy)
+
+
+class PhoneForm(DoorForm):
+    label = forms.CharField(
+        label="Name of the phone",
+        max_length=60,
+        help_text="What is written on it, or whose it is.",
+        error_messages={"required": "Nothing written. Name the phone, like Press 2 tablet."},
+    )
+    press = forms.ChoiceField(
+        label="It stays at", required=False, help_text="For a tablet that people share at a press."
+    )
+    may_turn_with_stencil = forms.BooleanField(
+        label="May turn bolts with a stencil on", required=False
+    )
+
+    def __init__(self, *args: object, **kwargs: object) -> None:
+        super().__init__(*args, **kwargs)
+        presses = [(str(press.pk), press.name) for press in Press.objects.in_use()]
+        self.fields["press"].choices = [("", "no press"), *presses]
+
+    def scope(self) -> dict:
+        press = self.cleaned_data["press"]
+        scope = {"may_turn_with_stencil": self.cleaned_data["may_turn_with_stencil"]}
+        return scope | ({"press": press} if press else {})
+
+
+class NumberForm(DoorForm):
+    number = forms.CharField(
+        label="The number on the phone",
+        max_length=10,
+        widget=forms.TextInput(
+            attrs={"class": "short", "inputmode": "numeric", "autocomplete": "off"}
+        ),
+        error_messages={"required": "Nothing written. Type the two digits that the phone shows."},
+    )

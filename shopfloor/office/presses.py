@@ -1,0 +1,56 @@
+"""Presses: their stations, and which parts of a frame lie under their clamps."""
+
+from django import forms
+
+from frames.models import Press
+from shopfloor.office import say
+from shopfloor.office.fields import NumberField, SpansField
+from shopfloor.office.forms import ThingForm
+from shopfloor.office.listing import Column
+
+SIDES = ("near", "right", "far", "left")
+HELP = "Empty if no clamp lies there. Else: whole, or from–to in mm, like 0–200 700–900."
+
+
+class PressForm(ThingForm):
+    kind = "press"
+    groups = (
+        ("", ("name", "stations")),
+        ("Bolts that clamps hide, by the side as it lies on the press", SIDES),
+    )
+    fields_of = {"clamps": "near"}
+
+    name = forms.CharField(label="Name", max_length=80)
+    stations = NumberField(label="Stations", whole=True)
+    near = SpansField(label="Near side, from its left", required=False, help_text=HELP)
+    right = SpansField(label="Right side, from near", required=False)
+    far = SpansField(label="Far side, from its left", required=False)
+    left = SpansField(label="Left side, from near", required=False)
+
+    @classmethod
+    def shown(cls, body: dict) -> dict:
+        spans: dict[str, list] = {side: [] for side in SIDES}
+        for clamp in body["clamps"]:
+            spans[clamp["side"]].append((clamp["from_mm"], clamp["to_mm"]))
+        return body | spans
+
+    def values(self) -> dict:
+        clean = dict(self.cleaned_data)
+        clamps = [
+            {"side": side, "from_mm": start, "to_mm": end}
+            for side in SIDES
+            for start, end in clean.pop(side)
+        ]
+        return clean | {"clamps": clamps}
+
+
+COLUMNS = (
+    Column("name", "Press", lambda press: press.name),
+    Column("stations", "Stations", lambda press: press.stations, number=True),
+    Column("clamps", "Under clamps"),
+)
+
+
+def cells(press: Press) -> list[str]:
+    hidden = dict.fromkeys(clamp["side"] for clamp in press.clamps)
+    return [say.count(press.stations), ", ".join(hidden) or "nothing"]

@@ -1,0 +1,114 @@
+"""Pages for meshes, presses, meters and operators: a table, a form, out of use and back."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+from uuid import UUID
+
+from django.contrib import messages
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.views.decorators.http import require_POST
+
+from frames import things as door
+from frames.errors import Conflict
+from frames.models import THINGS, Thing
+from shopfloor.auth import who_may
+from shopfloor.office import meshes, meters, operators, presses
+from shopfloor.office.forms import ThingForm
+from shopfloor.office.listing import Column, listing
+from shopfloor.office.shop import the_shop
+
+
+@dataclass(frozen=True)
+class Noun:
+    """What the pages of one kind of thing need to know about it."""
+
+    kind: str
+    slug: str
+    form: type[ThingForm]
+    columns: tuple[Column, ...]
+    cells: Callable[[Any], list[str]]
+    prepare: Callable[[list], list] = list
+
+    @property
+    def model(self) -> type[Thing]:
+        return THINGS[self.kind]
+
+    def told(self, thing: Thing) -> list[tuple[str, bool]]:
+        """Text of each cell after the name, and whether it is a number."""
+        numbers = [column.number for column in self.columns[1:]]
+        return list(zip(self.cells(thing), numbers, strict=True))
+
+
+NOUNS = {
+    noun.slug: noun
+    for noun in (
+        Noun("mesh", "meshes", meshes.MeshForm, meshes.COLUMNS, meshes.cells),
+        Noun("press", "presses", presses.PressForm, presses.COLUMNS, presses.cells),
+        Noun("meter", "meters", meters.MeterForm, meters.COLUMNS, meters.cells, meters.with_zero),
+        Noun("operator", "operators", operators.OperatorForm, operators.COLUMNS, operators.cells),
+    )
+}
+# where the list of each kind is read again after a change
+LISTS = {noun.kind: f"/office/shop/{slug}/" for slug, noun in NOUNS.items()}
+LISTS |= {"frame": "/office/frames/", "job": "/office/jobs/"}
+
+
+def noun_of(slug: str) -> Noun:
+    if slug not in NOUNS:
+        raise Http404
+    return NOUNS[slug]
+
+
+def by(request: HttpRequest) -> str:
+    return f"desk:{request.user.get_username()}"
+
+
+@who_may("screen room", "manager")
+def table(request: HttpRequest, slug: str) -> HttpResponse:
+    noun, retired = noun_of(slug), request.GET.get("retired") == "yes"
+    search = request.GET.get("search", "")
+    found = noun.model.objects.filter(retired=retired, name__icontains=search)
+    rows = listing(list(found), noun.columns, request.GET)
+    shown = [(thing, noun.told(thing)) for thing in noun.prepare(list(rows.page))]
+    context = {"noun": noun, "listing": rows, "rows": shown, "retired": retired, "search": search}
+    return render(request, "office/things.html", context)
+
+
+@who_may("screen room", "manager")
+def new(request: HttpRequest, slug: str) -> HttpResponse:
+    noun = noun_of(slug)
+    form = noun.form(request.POST or None, shop=the_shop())
+    if form.is_valid() and (thing := form.save(by(request))):
+        messages.success(request, f"Saved: {thing}.")
+        return redirect("office:things", slug)
+    return render(request, "office/thing.html", {"noun": noun, "form": form})
+
+
+@who_may("screen room", "manager")
+def edit(request: HttpRequest, slug: str, id: UUID) -> HttpResponse:
+    noun = noun_of(slug)
+    thing = get_object_or_404(noun.model, pk=id)
+    form = noun.form(request.POST or None, body=thing.body(), shop=the_shop())
+    if form.is_valid() and (saved := form.save(by(request))):
+        messages.success(request, f"Saved: {saved}.")
+        return redirect("office:things", slug)
+    return render(request, "office/thing.html", {"noun": noun, "form": form, "thing": thing})
+
+
+@require_POST
+@who_may("screen room", "manager")
+def retire(request: HttpRequest, kind: str, id: UUID) -> HttpResponse:
+    """Out of use, or back into it (`back` in the form); what the log says about it stays."""
+    if kind not in LISTS:
+        raise Http404
+    thing = get_object_or_404(THINGS[kind], pk=id)
+    retired, seen = "back" not in request.POST, request.POST.get("version", "")
+    try:
+        version = int(seen) if seen.isdigit() else 0
+        door.retire(kind, id, version, by(request), retired=retired)
+        messages.success(request, f"{thing} is {'retired' if retired else 'back in use'}.")
+    except Conflict:
+        messages.warning(request, f"{thing} was changed meanwhile. Look at it, then try again.")
+    return redirect(LISTS[kind])

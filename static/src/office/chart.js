@@ -1,0 +1,52 @@
+// Draws the chart that stands above a table from that table's own cells, so both say the same.
+import uPlot from "uplot";
+
+const HEIGHT = 260;
+
+export function mountCharts(/** @type {ParentNode} */ part) {
+  for (const figure of part.querySelectorAll("figure[data-chart]")) {
+    const table = document.getElementById(figure.getAttribute("data-chart") ?? "");
+    const columns = table && readColumns(/** @type {HTMLTableElement} */ (table));
+    if (columns && columns[0].length > 1) draw(/** @type {HTMLElement} */ (figure), columns);
+  }
+}
+
+/** @returns {number[][]} one array per `data-series` header: seconds first, then N/cm */
+function readColumns(/** @type {HTMLTableElement} */ table) {
+  const heads = [...table.querySelectorAll("thead th")];
+  const wanted = ["at", "low", "mean", "high", "floor", "ceiling"].map((name) =>
+    heads.findIndex((head) => head.getAttribute("data-series") === name),
+  );
+  const rows = [...table.tBodies[0].rows].map((row) =>
+    wanted.map((index) => Number(row.cells[index].getAttribute("data-value"))),
+  );
+  rows.sort((one, other) => one[0] - other[0]);
+  return wanted.map((_, index) => rows.map((row) => row[index]));
+}
+
+function draw(/** @type {HTMLElement} */ figure, /** @type {number[][]} */ columns) {
+  figure.replaceChildren();
+  const ink = getComputedStyle(document.documentElement);
+  const colour = (/** @type {string} */ name) => ink.getPropertyValue(name).trim();
+  const axis = { stroke: colour("--ink"), grid: { stroke: colour("--line"), width: 1 }, ticks: { stroke: colour("--line") } };
+  const line = (/** @type {string} */ label, /** @type {string} */ stroke, more = {}) => ({ label, stroke, width: 2, ...more });
+  const options = {
+    width: figure.clientWidth,
+    height: HEIGHT,
+    legend: { live: false },
+    cursor: { drag: { x: false, y: false } },
+    scales: { y: { range: (/** @type {unknown} */ _, /** @type {number} */ low, /** @type {number} */ high) => /** @type {[number, number]} */ ([Math.floor(low - 1), Math.ceil(high + 1)]) } },
+    axes: [axis, { ...axis, label: "N/cm", size: 48 }],
+    series: [
+      {},
+      line("lowest spot", colour("--low"), { dash: [6, 4], points: { show: true } }),
+      line("mean", colour("--ink"), { width: 3, points: { show: true, size: 8 } }),
+      line("highest spot", colour("--high"), { dash: [2, 3], points: { show: true } }),
+      line("tolerance", colour("--soft"), { width: 1, points: { show: false } }),
+      line("", colour("--soft"), { width: 1, points: { show: false } }),
+    ],
+    bands: [{ series: /** @type {[number, number]} */ ([5, 4]), fill: `${colour("--holding")}22` }],
+  };
+  const plot = new uPlot(options, /** @type {uPlot.AlignedData} */ (/** @type {unknown} */ (columns)), figure);
+  new ResizeObserver(() => plot.setSize({ width: figure.clientWidth, height: HEIGHT })).observe(figure);
+}

@@ -1,0 +1,15 @@
+// The office works without this file; it adds drawings, charts, the preview of bolts,
+// and keeps an open page fresh.
+import { mountCharts } from "./chart.js";
+import { mountDrawings } from "./drawings.js";
+import { keepFresh } from "./live.js";
+import { previewBolts } from "./preview.js";
+
+function mount(/** @type {ParentNode} */ part) {
+  mountDrawings(part);
+  mountCharts(part);
+}
+
+mount(document);
+previewBolts(document);
+keepFresh(document, mount);
