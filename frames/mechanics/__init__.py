@@ -23,14 +23,17 @@ _HOMES = {
     "limits": ("Limits",),
     "marks": ("Mark", "Scatter", "scatter", "significance"),
     "membrane": ("Membrane",),
+    "outcome": ("Outcome", "what_if"),
     "readings": ("Reading",),
     "register": ("RegisterAnswer", "answer"),
     "register_plan": ("RegisterPlan", "plan_register"),
+    "register_program": ("RegisterAim",),
     "stand_out": ("reset",),
-    "state": ("State", "begin"),
+    "state": ("Doubt", "State", "after_readings", "after_turns", "begin"),
     "strip": ("Strip",),
     "tension_plan": ("TensionPlan", "plan_tension"),
-    "what_if": ("Outcome", "what_if"),
+    "tension_program": ("Aim",),
+    "views": ("View",),
 }
 _WHERE = {name: home for home, names in _HOMES.items() for name in names}
 

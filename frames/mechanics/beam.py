@@ -85,17 +85,19 @@ def bend(
     5.3439
     """
     nodes = np.asarray(nodes, float)
-    k = hermite(nodes, ei, foundation).toarray()
+    from scipy.sparse.linalg import spsolve
+
+    k = hermite(nodes, ei, foundation).tolil()
     for node, stiffness in (springs or {}).items():
         k[2 * node, 2 * node] += stiffness
-    f = _line(nodes, line_load)
+    k, f = k.tocsr(), _line(nodes, line_load)
     for node, force in (point_loads or {}).items():
         f[2 * node] += force
     fixed = np.array([2 * i for i in supports or {}], dtype=int)
     free = np.setdiff1d(np.arange(len(f)), fixed)
     x = np.zeros(len(f))
     x[fixed] = list((supports or {}).values())
-    x[free] = np.linalg.solve(k[np.ix_(free, free)], f[free] - k[np.ix_(free, fixed)] @ x[fixed])
+    x[free] = spsolve(k[free][:, free].tocsc(), f[free] - k[free][:, fixed] @ x[fixed])
     pushed = (k @ x - f)[fixed]
     reaction = dict(zip(supports or {}, map(float, pushed), strict=True))
     return BeamAnswer(x[::2], x[1::2], _moment(nodes, ei, x, line_load, foundation), reaction)
@@ -110,9 +112,11 @@ def _line(nodes: np.ndarray, q: float) -> np.ndarray:
 
 def _moment(nodes: np.ndarray, ei: float, x: np.ndarray, q: float, k: float) -> np.ndarray:
     """Nodal moments from element end forces, exact where the load is; mean of both neighbours."""
-    local = [hermite(nodes[i : i + 2], ei, k).toarray() for i in range(len(nodes) - 1)]
     left, right = np.full(len(nodes), np.nan), np.full(len(nodes), np.nan)
-    for i, stiffness in enumerate(local):
-        end = stiffness @ x[2 * i : 2 * i + 4] - _line(nodes[i : i + 2], q)
+    elements: dict[float, np.ndarray] = {}
+    for i, h in enumerate(np.diff(nodes).round(12)):
+        if h not in elements:
+            elements[h] = hermite(np.array([0.0, h]), ei, k).toarray()
+        end = elements[h] @ x[2 * i : 2 * i + 4] - _line(nodes[i : i + 2], q)
         left[i + 1], right[i] = end[3], -end[1]
     return np.nanmean(np.stack([left, right]), axis=0)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from .faults import InputFault, number
@@ -53,7 +54,7 @@ def bolt_force_n(tension_n_per_cm: float, spacing_mm: float) -> float:
     250.0
     """
     number("tension_n_per_cm", tension_n_per_cm, 0, 150, "Enter the tension in N/cm")
-    number("spacing_mm", spacing_mm, 1, 2000, "Enter the distance between bolts in mm")
+    number("spacing_mm", spacing_mm, 1, 6000, "Enter the width that a bolt carries in mm")
     return tension_n_per_cm * spacing_mm / 10
 
 
@@ -73,10 +74,10 @@ def tightening_torque_nm(force_n: float, diameter_mm: float, k: float = 0.2) -> 
     return k * force_n * diameter_mm / 1000
 
 
-def stress_area_mm2(diameter_mm: float, pitch_mm: float) -> float:
-    """Tensile stress area of a 60 degree thread, mm2: pi/4 (d - 0.9382 p)^2.
+def stress_area_mm2(diameter_mm: float, pitch_mm: float, inch: bool = False) -> float:
+    """Tensile stress area, mm2: pi/4 (d - c p)^2 with c = 0.9382 (metric) or 0.9743 (inch thread).
 
     >>> round(stress_area_mm2(8, 1.25), 1)
     36.6
     """
-    return 0.7853981633974483 * (diameter_mm - 0.9382 * pitch_mm) ** 2
+    return math.pi / 4 * (diameter_mm - (0.9743 if inch else 0.9382) * pitch_mm) ** 2
