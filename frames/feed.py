@@ -26,8 +26,9 @@ class Head:
 
 @dataclass
 class Change:
-    """One transaction's turn at the feed."""
+    """One transaction's turn at the feed, which stood at `begun` before it."""
 
+    begun: int
     seq: int
     rows: list[Feed] = field(default_factory=list)
 
@@ -53,9 +54,9 @@ def change() -> Iterator[Change]:
     """A transaction that holds the counter row until it commits."""
     with transaction.atomic():
         counter, _ = Counter.objects.select_for_update().get_or_create(pk=1)
-        turn = Change(counter.seq)
+        turn = Change(counter.seq, counter.seq)
         yield turn
-        if turn.seq != counter.seq:
+        if turn.seq != turn.begun:
             Feed.objects.bulk_create(turn.rows)
             Counter.objects.filter(pk=1).update(seq=turn.seq)
 

@@ -68,26 +68,33 @@ def target_of(raw: Raw) -> str | None:
 def row(reading: Reading, seq: int, device: str, received_at: datetime) -> Row:
     """The row of a readable entry."""
     raw = reading.entry.raw
-    moved_to = raw["payload"]["frame"] if target_of(raw) and raw["kind"] == "correction" else None
     return Row(
-        id=UUID(raw["id"]),
         seq=seq,
         device=device,
-        install_id=UUID(raw["install_id"]),
-        device_seq=raw["device_seq"],
-        kind=raw["kind"],
-        v=raw["v"],
-        frame_id=_uuid(raw["frame"]),
-        screen_id=_uuid(raw["screen"]),
-        subject_id=_uuid(raw["subject"] and raw["subject"]["id"]),
-        target_id=_uuid(target_of(raw)),
-        moved_to_id=_uuid(moved_to),
-        occurred_at=moment(milliseconds(raw["occurred_at"])),
-        corrected_at=moment(corrected_ms(raw)),
         received_at=received_at,
         raw=raw,
         digest=reading.digest,
+        **filed(raw),
     )
+
+
+def filed(raw: Raw) -> dict[str, Any]:
+    """The columns by which an entry is found, all told by the entry itself."""
+    moved_to = raw["payload"]["frame"] if target_of(raw) and raw["kind"] == "correction" else None
+    return {
+        "id": UUID(raw["id"]),
+        "install_id": UUID(raw["install_id"]),
+        "device_seq": raw["device_seq"],
+        "kind": raw["kind"],
+        "v": raw["v"],
+        "frame_id": _uuid(raw["frame"]),
+        "screen_id": _uuid(raw["screen"]),
+        "subject_id": _uuid(raw["subject"] and raw["subject"]["id"]),
+        "target_id": _uuid(target_of(raw)),
+        "moved_to_id": _uuid(moved_to),
+        "occurred_at": moment(milliseconds(raw["occurred_at"])),
+        "corrected_at": moment(corrected_ms(raw)),
+    }
 
 
 def _uuid(text: str | None) -> UUID | None:

@@ -8,7 +8,16 @@ from frames.feed import Change
 from frames.models import Entry, FrameState, MeterState, ScreenState
 from frames.times import milliseconds, moment
 
-Bodies = dict[str, dict[str, Any]]
+Json = dict[str, Any]
+Bodies = dict[str, Json]
+
+
+def frames(ids: Iterable[UUID]) -> Bodies:
+    return {str(row.frame): row.body for row in FrameState.objects.filter(frame__in=ids)}
+
+
+def meters(ids: Iterable[UUID]) -> Bodies:
+    return {str(row.meter): row.body for row in MeterState.objects.filter(meter__in=ids)}
 
 
 def screens(ids: Iterable[UUID | None]) -> Bodies:
@@ -22,7 +31,7 @@ def screens_of(frame_id: UUID) -> Bodies:
 
 def write_frames(turn: Change, now: Bodies, folded_to: dict[str, Any], ids: list[UUID]) -> None:
     """Frames move on with every entry: the row is written even where the body stays the same."""
-    before = {str(row.frame): row.body for row in FrameState.objects.filter(frame__in=ids)}
+    before = frames(ids)
     tell(turn, "frame", now, before)
     FrameState.objects.filter(frame__in=before.keys() - now.keys()).delete()
     FrameState.objects.put([FrameState.of(body, folded_to[id]) for id, body in now.items()])
@@ -35,7 +44,7 @@ def write_screens(turn: Change, now: Bodies, before: Bodies) -> None:
 
 
 def write_meters(turn: Change, now: Bodies, ids: list[UUID]) -> None:
-    before = {str(row.meter): row.body for row in MeterState.objects.filter(meter__in=ids)}
+    before = meters(ids)
     changed = tell(turn, "meter", now, before)
     MeterState.objects.filter(meter__in=before.keys() - now.keys()).delete()
     MeterState.objects.put([MeterState.of(now[id]) for id in changed])
@@ -52,8 +61,8 @@ def tell(turn: Change, kind: str, now: Bodies, before: Bodies) -> list[str]:
 
 
 def send_again(turn: Change, told: list[Entry], since: str) -> None:
-    """A mesh is back on the frame that phones believed gone: they need its entries again."""
+    """A mesh is back that phones believed gone: they need what was stored about it again."""
     from_then = moment(milliseconds(since))
     for row in told:
-        if row.corrected_at >= from_then:
+        if row.seq <= turn.begun and row.corrected_at >= from_then:
             turn.append("entry", row.kind, row.id, row.body())

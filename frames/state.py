@@ -4,6 +4,8 @@ A step costs the same however long the log is; both ways end in the same rows.
 """
 
 from collections import defaultdict
+from collections.abc import Iterator
+from dataclasses import dataclass
 from uuid import UUID
 
 from frames import feed, links, rows
@@ -38,25 +40,50 @@ def rebuild() -> int:
         return turn.seq - before
 
 
-def refold(turn: feed.Change, frame_id: UUID) -> None:
-    """Fold everything about one frame from its first entry."""
+@dataclass(frozen=True)
+class Replay:
+    """What the log says about one frame, folded from its first entry."""
+
+    told: list[Entry]
+    frames: rows.Bodies
+    screens: rows.Bodies
+    folded_to: Key | None
+
+
+def replay(frame_id: UUID) -> Replay:
     told = links.of_frame(frame_id)
     entries = effective(row.raw for row in told)
     state, frame = run(entries), str(frame_id)
+    frames = {frame: state["frames"][frame]} if frame in state["frames"] else {}
     screens = {id: body for id, body in state["screens"].items() if body["frame"] == frame}
     ours = (e for e in entries if e["frame"] == frame or e["screen"] in screens)
-    before = rows.screens_of(frame_id)
-    frames = {frame: state["frames"][frame]} if frame in state["frames"] else {}
-    rows.write_frames(turn, frames, {frame: max(map(order_key, ours), default=None)}, [frame_id])
-    rows.write_screens(turn, screens, before)
-    for id, body in screens.items():
-        if id in before and before[id]["ended"] and not body["ended"]:
-            rows.send_again(turn, told, since=body["fitted_at"])
+    return Replay(told, frames, screens, max(map(order_key, ours), default=None))
+
+
+def replay_meter(meter_id: UUID) -> rows.Bodies:
+    return run(effective(row.raw for row in links.of_meter(meter_id)))["meters"]
+
+
+def refold(turn: feed.Change, frame_id: UUID) -> None:
+    """Write what the log says about a frame, however it stood before."""
+    now, before = replay(frame_id), rows.screens_of(frame_id)
+    rows.write_frames(turn, now.frames, {str(frame_id): now.folded_to}, [frame_id])
+    rows.write_screens(turn, now.screens, before)
+    for screen in _back_again(turn, now, before):
+        rows.send_again(turn, now.told, since=screen["fitted_at"])
 
 
 def refold_meter(turn: feed.Change, meter_id: UUID) -> None:
-    state = run(effective(row.raw for row in links.of_meter(meter_id)))
-    rows.write_meters(turn, state["meters"], [meter_id])
+    rows.write_meters(turn, replay_meter(meter_id), [meter_id])
+
+
+def _back_again(turn: feed.Change, now: Replay, before: rows.Bodies) -> Iterator[rows.Json]:
+    """Live screens whose mesh was fitted earlier, but which phones believed gone or elsewhere."""
+    known = {str(row.id) for row in now.told if row.seq <= turn.begun}
+    for id, screen in now.screens.items():
+        was_live = id in before and not before[id]["ended"]
+        if id in known and not screen["ended"] and not was_live:
+            yield screen
 
 
 def _out_of_line(stored: list[Entry]) -> list[Entry]:

@@ -1,0 +1,24 @@
+"""Proves the book and says what it found."""
+
+from django.core.management.base import BaseCommand, CommandError
+
+from frames import audit
+from frames.models import Entry, Feed
+
+
+class Command(BaseCommand):
+    help = "Check digests, numbering, feed and state against each other; changes nothing."
+
+    def handle(self, **_: object) -> None:
+        trouble = 0
+        for finding in audit.findings():
+            trouble += finding.is_trouble
+            word = "TROUBLE" if finding.is_trouble else "note"
+            self.stdout.write(f"{word}: {finding.about} {finding.text}")
+        if trouble:
+            raise CommandError(
+                f"{trouble} contradictions. Stop the server, keep a copy of the database, and see"
+                " README.md: restore a backup, or run rebuild_state if only state is named."
+            )
+        entries, changes = Entry.objects.count(), Feed.objects.count()
+        self.stdout.write(f"All is well: {entries} entries, {changes} changes in the feed.")
