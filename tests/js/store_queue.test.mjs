@@ -76,12 +76,14 @@ test("a lease does not outlive a clock that is put back", async () => {
   assert.equal((await other.store.queue.claim({ ...ALL, alone: false })).length, 1);
 });
 
-test("what could not be sent waits, and goes after what was never tried", async () => {
+test("what may be at fault waits, and goes after all others; what is not keeps its place", async () => {
   const { tab, queue, entries } = await phoneWith(2);
   await queue.claim({ ...ALL, limit: 1 });
-  await queue.release([entries[0].id], "waiting", { title: "odd" });
+  await queue.release([entries[0].id], "waiting", null);
   assert.deepEqual(await states(tab), ["waiting", "queued"]);
   assert.equal((await tab.store.outbox())[0].attempts, 1);
+  assert.deepEqual(numbers(await queue.claim({ ...ALL, limit: 1 })), [1]);
+  await queue.release([entries[0].id], "waiting", { title: "odd" }, true);
   assert.deepEqual(numbers(await queue.claim(ALL)), [2, 1]);
 });
 

@@ -18,7 +18,7 @@ const leaseOver = ({ lease }, now) =>
 export function queueOf({ run, clock, changed, tab }) {
   return {
     /**
-     * Takes the next entries to send, least tried first, and leases them for a minute.
+     * Takes the next entries to send, oldest first, and leases them for a minute.
      *
      * @param {{limit: number, bytes: number, alone: boolean}} how alone: no other tab can be
      *   sending, so whatever another tab leased was left behind when it died
@@ -30,7 +30,9 @@ export function queueOf({ run, clock, changed, tab }) {
         const outbox = tx.objectStore("outbox");
         const out = await outbox.index("state").getAll("sending");
         const left = out.filter((one) => leaseOver(one, now) || (alone && one.lease.by !== tab));
-        await Promise.all(left.map((one) => outbox.put(toSend(one, "waiting", null, one.attempts))));
+        await Promise.all(left.map((one) => outbox.put(toSend(one, {
+          state: "waiting", problem: null, attempts: one.attempts, rank: one.rank,
+        }))));
         const next = fitting(await outbox.index("queue").getAll(null, limit), bytes);
         const lease = { until: now + LEASE_MS, by: tab };
         await Promise.all(next.map((one) => outbox.put(leased(one, lease))));
@@ -46,15 +48,16 @@ export function queueOf({ run, clock, changed, tab }) {
      * @param {string[]} ids
      * @param {"waiting"|"held: sign in"|"held: update needed"} state
      * @param {Problem|null} problem
+     * @param {boolean} [blamed] one of them may be why it failed
      */
-    async release(ids, state, problem) {
+    async release(ids, state, problem, blamed = false) {
       await run(["outbox"], "readwrite", async (tx) => {
         const outbox = tx.objectStore("outbox");
         const records = await Promise.all(ids.map((id) => outbox.get(id)));
         const mine = records.filter((one) => one?.state === "sending" && one.lease.by === tab);
-        await Promise.all(
-          mine.map((one) => outbox.put(toSend(one, state, problem, one.attempts + 1))),
-        );
+        await Promise.all(mine.map((one) => outbox.put(toSend(one, {
+          state, problem, attempts: one.attempts + 1, rank: one.rank + (blamed ? 1 : 0),
+        }))));
       });
       changed(["outbox"], []);
     },
@@ -87,7 +90,8 @@ export function queueOf({ run, clock, changed, tab }) {
       await run(["outbox", "cursor"], "readwrite", async (tx) => {
         const outbox = tx.objectStore("outbox");
         const kept = await outbox.index("state").getAll("stored");
-        await Promise.all(kept.map((one) => outbox.put(toSend(one, "queued", null, 0))));
+        const anew = /** @type {const} */ ({ state: "queued", problem: null, attempts: 0, rank: 0 });
+        await Promise.all(kept.map((one) => outbox.put(toSend(one, anew))));
         await tx.objectStore("cursor").delete("place");
         await tx.objectStore("cursor").delete("acked");
       });

@@ -12,7 +12,9 @@
  * @property {number} bytes of its JSON
  * @property {number} saved_at phone time, ms
  * @property {Problem|null} problem
- * @property {[number, number]} [queue] place in the queue; absent when it is not to be sent
+ * @property {number} rank how often it may itself have been why a batch failed: these go last, so
+ *   that one entry the server chokes on does not hold up the rest
+ * @property {[number, number]} [queue] rank and number; absent when it is not to be sent
  * @property {number} [unsent] saved_at until a receipt names it
  * @property {{until: number, by: string}} [lease] who is sending it, and until when
  * @property {number} [seq] the server's number, once stored
@@ -44,24 +46,17 @@ export function found(entry) {
  * @returns {OutboxRecord}
  */
 export const queued = (entry, bytes, now) => ({
-  id: entry.id, entry, state: "queued", attempts: 0, bytes, saved_at: now, problem: null,
+  id: entry.id, entry, state: "queued", attempts: 0, rank: 0, bytes, saved_at: now, problem: null,
   queue: [0, entry.device_seq], unsent: now, ...found(entry),
 });
 
 /**
  * @param {OutboxRecord} record
- * @param {OutboxState} state
- * @param {Problem|null} problem
- * @param {number} attempts
- * @returns {OutboxRecord} to be sent (again); the less often tried go first, so that one entry
- *   the server chokes on does not hold up the rest
+ * @param {Pick<OutboxRecord, "state"|"problem"|"attempts"|"rank">} how
+ * @returns {OutboxRecord} to be sent (again)
  */
-export function toSend(record, state, problem, attempts) {
-  const { lease: _, ...rest } = record;
-  return {
-    ...rest, state, problem, attempts,
-    queue: [attempts, record.entry.device_seq], unsent: record.saved_at,
-  };
+export function toSend({ lease: _, ...record }, how) {
+  return { ...record, ...how, queue: [how.rank, record.entry.device_seq], unsent: record.saved_at };
 }
 
 /**

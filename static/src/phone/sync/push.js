@@ -58,7 +58,7 @@ async function send(line, batch) {
   if (result.kind === "problem") return rejected(line, batch, result);
   if (result.too_large && batch.length > 1) return halve(line, batch);
   if (result.heavy) pace.limit = Math.max(1, Math.floor(Math.min(pace.limit, batch.length) / 2));
-  await store.queue.release(batch.map(({ id }) => id), "waiting", null);
+  await store.queue.release(batch.map(({ id }) => id), "waiting", null, result.heavy);
   return waiting(result.why, result.wait_ms);
 }
 
@@ -121,7 +121,7 @@ async function settle({ store }, batch, { receipts, resend, server_time }) {
   await store.queue.settle(outcomes, Date.parse(server_time));
   if (outcomes.length < pairs.length) {
     const rest = pairs.filter(({ receipt }) => !receipt).map(({ id }) => id);
-    await store.queue.release(rest, "waiting", null);
+    await store.queue.release(rest, "waiting", null, true);
     return waiting("The server left some entries unanswered.");
   }
   return resend === true ? { state: "again" } : DONE;
@@ -139,7 +139,7 @@ async function rejected(line, batch, { status, body }) {
   if (batch.length > 1) return halve(line, batch);
   const [{ id, attempts }] = batch;
   if (attempts + 1 < TRIES_BEFORE_REFUSED) {
-    await line.store.queue.release([id], "waiting", problemOf(body));
+    await line.store.queue.release([id], "waiting", problemOf(body), true);
     return waiting(body.title, 0, true);
   }
   // Is it the entry, or what goes around it? An empty batch tells.

@@ -1,0 +1,106 @@
+// One phone as a test sees it: shipped store and sync, a clock that is moved, a network that is told.
+import { newDraft } from "../../../static/src/phone/entries/index.js";
+import { foldFrame } from "../../../static/src/phone/fold/index.js";
+import { movedClock } from "../../js/bench/clock.mjs";
+import { newDevice, openTab } from "../../js/bench/device.mjs";
+import { newNetwork } from "./network.mjs";
+
+const PATIENCE = 45_000;
+
+/** Repeatable chance: mulberry32, common practice, no source. @param {number} seed */
+export function seeded(seed) {
+  let state = seed >>> 0;
+  return () => {
+    state = (state + 0x6d2b79f5) >>> 0;
+    let x = Math.imul(state ^ (state >>> 15), state | 1);
+    x ^= x + Math.imul(x ^ (x >>> 7), x | 61);
+    return ((x ^ (x >>> 14)) >>> 0) / 2 ** 32;
+  };
+}
+
+/** @param {{origin: string, cookie: string, seed?: number, start?: number, zone?: number, locks?: boolean}} how */
+export function newPhone({ origin, cookie, seed = 1, locks = true, ...how }) {
+  const device = newDevice(how);
+  const random = seeded(seed);
+  const clock = movedClock(how);
+  let secret = cookie;
+  const network = newNetwork({ origin, cookie: () => secret, clock, patience: PATIENCE });
+  /** @type {Map<string, Awaited<ReturnType<typeof openTab>>>} */
+  const tabs = new Map();
+  const tab = (name = "one") => tabs.get(name) ?? fail(`no tab ${name} is open`);
+
+  /** Waits until the tab's sync rests; `died` if the tab does not live to see it. */
+  async function rested(/** @type {Awaited<ReturnType<typeof openTab>>} */ one) {
+    const busy = () => one.sync.status().state === "sending";
+    const over = async () => {
+      while (busy()) {
+        await new Promise((resolve) => {
+          const stop = one.sync.subscribe(() => resolve(stop()));
+          if (!busy()) resolve(stop());
+        });
+        await new Promise(setImmediate);
+      }
+      return "rested";
+    };
+    return one.until(over());
+  }
+
+  const does = {
+    async open({ name = "one", dieAt }) {
+      const opening = openTab(device, { fetch: network.fetch, clock, random, locks, patience: PATIENCE });
+      const one = await opening;
+      tabs.set(name, one);
+      if (dieAt) one.storage.dieAt(dieAt);
+      await one.until(one.sync.start());
+      return one.store.install;
+    },
+    network: (next) => network.set(next),
+    deliverLate: () => network.deliverLate(),
+    requests: () => network.log.splice(0),
+    cookie: ({ value }) => { secret = value; },
+    async save({ name, draft }) {
+      const bytes = () => Uint8Array.from({ length: 16 }, () => Math.floor(random() * 256));
+      const made = newDraft(draft, { msecs: clock.now(), rng: bytes });
+      const one = tab(name);
+      const entry = await one.until(one.store.save(made));
+      await rested(one);
+      return entry === "died" ? { died: true, draft: made } : entry;
+    },
+    async kick({ name, reason = "hand" }) {
+      const one = tab(name);
+      await one.until(one.sync.kick(reason));
+      return rested(one);
+    },
+    async pass({ ms }) {
+      await Promise.race([clock.pass(ms), ...[...tabs.values()].map((one) => one.died)]);
+    },
+    put: ({ ms }) => clock.put(ms),
+    now: () => clock.now(),
+    dieAt: ({ name, step }) => tab(name).storage.dieAt(step),
+    steps: ({ name }) => tab(name).storage.taken(),
+    kill({ name }) {
+      tab(name).storage.die();
+      tabs.delete(name ?? "one");
+    },
+    freezeLock: () => device.locks.freeze("tautbook-sync"),
+    outbox: ({ name }) => tab(name).store.outbox(),
+    counts: ({ name }) => tab(name).store.counts(),
+    status: ({ name }) => tab(name).sync.status(),
+    place: ({ name }) => tab(name).store.feed.place(),
+    exported: ({ name }) => tab(name).store.exportOutbox(),
+    things: ({ name, kind }) => tab(name).store.things(kind),
+    states: ({ name, kind }) => tab(name).store.states(kind),
+    meta: ({ name, key }) => tab(name).store.meta.get(key),
+    entries: ({ name, frame }) => tab(name).store.entriesOfFrame(frame),
+    view: ({ name, frame }) => tab(name).frames.frameView(frame),
+    async fold({ name, frame }) {
+      return foldFrame(await tab(name).store.entriesOfFrame(frame), frame);
+    },
+  };
+  return does;
+}
+
+/** @param {string} words @returns {never} */
+function fail(words) {
+  throw new Error(words);
+}

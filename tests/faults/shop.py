@@ -1,0 +1,81 @@
+"""The shop that the phones of these tests work for, and what its server holds."""
+
+import json
+import sqlite3
+from pathlib import Path
+from typing import Any
+
+from tests.shop_process import DATABASE, ShopProcess
+
+Json = dict[str, Any]
+PHONES = 6
+FRAMES = 4
+
+FURNISH = f"""
+import json
+from datetime import timedelta
+from django.contrib.auth.models import User
+from django.utils import timezone
+from frames import things
+from shopfloor.auth.secrets_at_rest import digest, new_cookie
+from shopfloor.models import Device
+
+things.create("shop", {{"name": "Quay Street Print", "prefix": "F"}}, by="test")
+mesh = things.create("mesh", dict(name="120-34", material="polyester", count_per_cm=120,
+    count_per_inch=305, thread_um=34, tension_min_n_per_cm=15, tension_max_n_per_cm=30,
+    cap_n_per_cm=35, target_n_per_cm=24, tolerance_n_per_cm=1.5), by="test")
+frames = [things.create("frame", dict(number=n, profile="plain_u", inside_a_mm=600,
+    inside_b_mm=800, bolts={{side: [150, 300, 450] for side in "ABCD"}}, pitch_mm=1.5, head="hex",
+    step_48ths=8, lock="twin_rod"), by="test") for n in range(1, {FRAMES} + 1)]
+mara = User.objects.create(username="mara")
+now = timezone.now()
+cookies = [new_cookie() for _ in range({PHONES})]
+for n, secret in enumerate(cookies, 1):
+    Device.objects.create(label=f"Phone {{n}}", scope={{}}, status="active",
+        cookie_hash=digest(secret), cookie_until=now + timedelta(days=180),
+        approved_at=now, enrolled_by=mara)
+print(json.dumps(dict(mesh=str(mesh.id), frames=[str(f.id) for f in frames], cookies=cookies)))
+"""
+
+COMPARE = """
+import json
+from frames.folding import fold
+from frames.models import Entry, FrameState, MeterState, ScreenState
+
+replayed = fold(entry.raw for entry in Entry.objects.in_order())
+stored = {
+    "frames": {str(row.frame): row.body for row in FrameState.objects.all()},
+    "screens": {str(row.screen): row.body for row in ScreenState.objects.all()},
+    "meters": {str(row.meter): row.body for row in MeterState.objects.all()},
+}
+print(json.dumps({"replayed": replayed, "stored": stored}))
+"""
+
+
+def furnish(shop: ShopProcess) -> Json:
+    """Fill an empty database: one mesh, some frames, enrolled phones; their ids and cookies."""
+    return json.loads(shop.python(FURNISH))
+
+
+def replayed_and_stored(shop: ShopProcess) -> Json:
+    """State by folding the whole log anew, and state as the server keeps it."""
+    return json.loads(shop.python(COMPARE))
+
+
+def rows(data: Path, query: str) -> list[tuple[Any, ...]]:
+    """Read the server's database beside it, as a manager's backup program would."""
+    link = sqlite3.connect(f"file:{data / DATABASE}?mode=ro", uri=True)
+    try:
+        return link.execute(query).fetchall()
+    finally:
+        link.close()
+
+
+def stored(shop: ShopProcess) -> list[Json]:
+    """Every entry in the log as it came, by the server's number."""
+    return [json.loads(raw) for (raw,) in rows(shop.data, "select raw from frames_entry order by seq")]
+
+
+def refused(shop: ShopProcess) -> list[str]:
+    """Texts of what was refused and kept."""
+    return [raw for (raw,) in rows(shop.data, "select raw from frames_refused order by id")]
