@@ -84,9 +84,9 @@ def bend(
     >>> round(float(mid.deflection[2]), 4)  # 5 w L^4 / 384 EI
     5.3439
     """
-    nodes = np.asarray(nodes, float)
     from scipy.sparse.linalg import spsolve
 
+    nodes = np.asarray(nodes, float)
     k = hermite(nodes, ei, foundation).tolil()
     for node, stiffness in (springs or {}).items():
         k[2 * node, 2 * node] += stiffness

@@ -69,7 +69,7 @@ class Membrane:
         return np.unique(np.concatenate([[0], inner, [length]])) if gap > 0 else inner
 
     @cached_property
-    def _elastic(self) -> object:
+    def elastic(self) -> object:
         """Stiffness of the mesh alone, sparse (2N, 2N), N/mm: ux then uy."""
         from scipy.sparse import bmat
         from skfem import BilinearForm
@@ -139,7 +139,7 @@ class Membrane:
         mesh_free = self._tie.shape[1] - sum(2 * len(self._bars[s]) for s in SIDES)
         bars = [hermite(self._bars[s], self.layout.bar.ei_n_mm2) for s in SIDES]
         still = block_diag([csr_array((mesh_free, mesh_free)), *bars]).tocsr()
-        k = (self._tie.T @ self._elastic @ self._tie + still).tocsc()
+        k = (self._tie.T @ self.elastic @ self._tie + still).tocsc()
         bolts, start = [], mesh_free
         for side in SIDES:
             where = np.searchsorted(self._bars[side], self.layout.along(side))
