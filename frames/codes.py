@@ -11,7 +11,7 @@ from urllib.parse import unquote, urlsplit
 from frames.errors import CodeError
 
 ALPHABET = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ"
-SHAPE = re.compile(r"([A-Z]{1,3})(\d{4,9})-?([0-9A-Z])")
+SHAPE = re.compile(r"([A-Z]{1,3})([0-9]{4,9})-?([0-9A-Z])")
 LABEL_PATH = re.compile(r"/f/([^/]+)/?", re.IGNORECASE)
 
 

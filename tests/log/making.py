@@ -35,7 +35,7 @@ class Maker:
     """A shop of so many frames and phones that goes on logging for ever."""
 
     def __init__(self, seed: int, frames: int = 1, phones: int = 2) -> None:
-        self.random = random.Random(seed)
+        self.random, self.ids = random.Random(seed), random.Random(seed)
         self.now_ms = START_MS
         self.frames = [Frame(self.new_id()) for _ in range(frames)]
         self.phones = [Phone(self.new_id()) for _ in range(phones)]
@@ -44,7 +44,7 @@ class Maker:
 
     def new_id(self) -> str:
         """A UUID of version 7 (RFC 9562) at the maker's own time."""
-        value = self.now_ms << 80 | 7 << 76 | self.random.getrandbits(76)
+        value = self.now_ms << 80 | 7 << 76 | self.ids.getrandbits(76)
         value = value & ~(3 << 62) | 2 << 62
         text = f"{value:032x}"
         return "-".join((text[:8], text[8:12], text[12:16], text[16:20], text[20:]))

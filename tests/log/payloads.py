@@ -184,5 +184,14 @@ MAKE: dict[str, Callable[[Maker, Frame], Payload]] = {
     "stand_out": stand_out,
     "note": noted,
 }
+
+
+def another(maker: Maker, kind: str) -> Payload:
+    """Another payload of the same kind, to correct one with."""
+    if kind in MAKE:
+        return MAKE[kind](maker, maker.frames[0])
+    return {"mesh_fitted": mesh_fitted, "meter_zeroed": meter_zeroed}[kind](maker)
+
+
 RARE = ("burst", "mesh_removed")
 USUAL = [kind for kind in MAKE if kind not in RARE] * 3 + [*RARE, "meter_zeroed", "tension_check"]
