@@ -30,6 +30,8 @@ def round_to_steps(program: Program, step: float, first: Solution) -> np.ndarray
     """
     low = np.ceil(program.low / step - 1e-9) * step
     high = np.floor(program.high / step + 1e-9) * step
+    if np.any(low > high + NEAR * step):
+        return None
     program = replace(program, low=low, high=high)
     x, open_ = first.x, high - low > NEAR * step
     while np.any(open_):
