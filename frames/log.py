@@ -119,8 +119,18 @@ def _store(batch: Batch) -> None:
     Entry.objects.bulk_create(batch.fresh)
     for row in batch.fresh:
         batch.turn.put(row.seq, "entry", row.kind, row.id, row.body())
+    _tell_corrected(batch)
     state.refresh(batch.turn, [row for row in batch.fresh if is_known(row.raw)])
     _count(batch)
+
+
+def _tell_corrected(batch: Batch) -> None:
+    """A correction may bring an old entry to a screen whose phones never held that entry."""
+    fresh = {row.id for row in batch.fresh}
+    targets = {row.target_id for row in batch.fresh if row.kind == "correction"}
+    for id in sorted((targets & batch.stored.keys()) - fresh):
+        row = batch.stored[id]
+        batch.turn.append("entry", row.kind, row.id, row.body())
 
 
 def _count(batch: Batch) -> None:

@@ -49,15 +49,16 @@ class Cursor:
 
 
 def held_by_phones() -> QuerySet[Entry]:
-    """Entries of live screens, and what no frame can be folded without.
+    """Entries of screens that have not ended, and what no frame can be folded without.
 
+    A screen may not have begun here yet, because the phone that fitted its mesh has not sent so.
     A correction may bring an entry over from a screen that has ended, so entries that a
     correction names are held as well.
     """
-    live = ScreenState.objects.live().values("screen")
+    ended = ScreenState.objects.filter(ended_at__isnull=False).values("screen")
     corrected = Entry.objects.filter(kind="correction").values("target_id")
     return Entry.objects.filter(
-        Q(screen_id__in=live)
+        Q(screen_id__isnull=False) & ~Q(screen_id__in=ended)
         | Q(screen_id=None, frame_id__isnull=False)
         | Q(kind__in=[*OF_THE_FRAME, *MENDING])
         | Q(pk__in=corrected)

@@ -70,7 +70,7 @@ def collect(claim_secret: str) -> tuple[str, Device | None, str]:
     """
     now = timezone.now()
     with transaction.atomic():
-        enrolments = Enrolment.objects.select_for_update().select_related("device")
+        enrolments = Enrolment.objects.select_for_update()
         found = enrolments.filter(claim_hash=digest(claim_secret)).first()
         if found is None or found.expires_at <= now:
             return "expired", None, ""

@@ -81,6 +81,29 @@ def test_a_check_corrected_over_from_an_ended_screen_is_held(phone: Phone, frame
     assert screen["last_check"]["id"] == wrong["id"]
 
 
+def test_a_check_corrected_over_later_comes_with_the_changes(
+    phone: Phone, other_phone: Phone, frame: str
+) -> None:
+    old = mesh_fitted(frame, occurred_at="2026-01-10T08:00:00.000+00:00")
+    new = mesh_fitted(frame, occurred_at="2026-02-10T08:00:00.000+00:00")
+    wrong = check(old, occurred_at="2026-02-11T08:00:00.000+00:00")
+    other_phone.push(old, new, wrong)
+    assert wrong["id"] not in objects(phone.take_snapshot(), "entry")
+    other_phone.push(correction(wrong, screen=new["id"]))
+    assert wrong["id"] in objects(phone.take_changes(), "entry")
+
+
+def test_an_entry_of_a_screen_still_unknown_here_is_held(phone: Phone, frame: str) -> None:
+    """The phone that fitted the mesh has not sent so yet; its entry will come as a change."""
+    mesh = mesh_fitted(frame)
+    early = check(mesh)
+    phone.push(early)
+    assert objects(phone.take_snapshot(), "entry") == [early["id"]]
+    phone.push(mesh)
+    (state,) = [one for one in phone.take_changes() if one["kind"] == "screen"]
+    assert state["body"]["last_check"]["id"] == early["id"]
+
+
 def test_voids_and_what_they_void_are_held(phone: Phone, frame: str) -> None:
     mesh = mesh_fitted(frame)
     slip = check(mesh)
