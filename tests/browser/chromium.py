@@ -88,3 +88,12 @@ class Profile:
         if self.context:
             self.context.close()
             self.context = None
+
+    def last_look(self, picture: Path) -> list[tuple[str, str]]:
+        """What the page shows now, as text and as a picture; for the report of a failure."""
+        if not self.context or not self.context.pages:
+            return []
+        page = self.context.pages[0]
+        page.screenshot(path=picture, full_page=True)
+        text = page.locator("body").inner_text()
+        return [(f"page at {page.url}", f"{text}\n(pictured in {picture})")]

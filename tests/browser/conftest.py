@@ -1,12 +1,18 @@
 """What the browser tests share: phones and desks that trust the shop's own authority."""
 
+import shutil
 from collections.abc import Callable, Iterator
+from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 import pytest
 from playwright.sync_api import Playwright, sync_playwright
 
 from tests.browser.chromium import DESK, PHONE, Profile, trust
+from tests.browser.operator import Operator
+from tests.browser.small_shop import furnish
+from tests.conftest import ServerMaker
 from tests.shop_process import ShopProcess
 
 
@@ -23,7 +29,45 @@ def playwright() -> Iterator[Playwright]:
         yield one
 
 
+Ids = dict[str, Any]
+
+
+@dataclass(frozen=True)
+class Furnished:
+    data: Path
+    ids: Ids
+
+
+@pytest.fixture(scope="session")
+def furnished(bare_data: Path, tmp_path_factory: pytest.TempPathFactory) -> Furnished:
+    """A data folder with a small shop in it, and the ids of what it holds."""
+    data = tmp_path_factory.mktemp("furnished") / "data"
+    shutil.copytree(bare_data, data)
+    return Furnished(data, furnish(ShopProcess(data, host="shop.test", secure=True)))
+
+
+@pytest.fixture
+def shop(open_server: ServerMaker, furnished: Furnished) -> ShopProcess:
+    """The real server over https, as shop.test by the shop's own authority, with a small shop."""
+    return open_server(furnished.data, host="shop.test", secure=True)
+
+
+@pytest.fixture
+def ids(furnished: Furnished) -> Ids:
+    return furnished.ids
+
+
 ProfileMaker = Callable[..., Profile]
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_makereport(item: pytest.Item) -> Iterator[None]:
+    """A test that failed shows what its pages showed."""
+    report = yield
+    if report.when == "call" and report.failed and "open_profile" in item.fixturenames:
+        for number, profile in enumerate(item.funcargs["open_profile"].made):
+            report.sections += profile.last_look(item.funcargs["tmp_path"] / f"page-{number}.png")
+    return report
 
 
 @pytest.fixture
@@ -37,6 +81,7 @@ def open_profile(playwright: Playwright, tmp_path: Path) -> Iterator[ProfileMake
         made.append(profile)
         return profile
 
+    make.made = made
     yield make
     for one in made:
         one.close()
@@ -45,10 +90,16 @@ def open_profile(playwright: Playwright, tmp_path: Path) -> Iterator[ProfileMake
 
 
 @pytest.fixture
-def phone(open_profile: ProfileMaker, demo_server: ShopProcess) -> Profile:
-    return open_profile(demo_server, viewport=PHONE, has_touch=True, is_mobile=True)
+def phone(open_profile: ProfileMaker, shop: ShopProcess) -> Profile:
+    return open_profile(shop, viewport=PHONE, has_touch=True, is_mobile=True)
 
 
 @pytest.fixture
-def desk(open_profile: ProfileMaker, demo_server: ShopProcess) -> Profile:
-    return open_profile(demo_server, viewport=DESK)
+def operator(phone: Profile, shop: ShopProcess, ids: Ids) -> Operator:
+    """A phone that is let in and holds the shop."""
+    return Operator(phone, shop).let_in(ids["cookies"][0])
+
+
+@pytest.fixture
+def desk(open_profile: ProfileMaker, shop: ShopProcess) -> Profile:
+    return open_profile(shop, viewport=DESK)
