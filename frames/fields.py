@@ -77,7 +77,7 @@ Bolt = told(
     Annotated[str, Field(pattern=r"^[ABCD][1-9][0-9]?$")],
     "Name the bolt by side and number, for example A1.",
 )
-Note = text(2000, "Shorten the note to 2000 characters.")
+Note = text(2000, "Write the note in at most 2000 ordinary characters.")
 YesNo = told(bool, "Answer yes or no.")
 
 

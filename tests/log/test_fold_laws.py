@@ -3,7 +3,7 @@
 import copy
 from random import Random
 
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from frames.entries import ACTS, is_act, is_known
@@ -124,7 +124,6 @@ def shown(state: State) -> State:
 
 
 @given(logs())
-@settings(max_examples=30)
 def test_frames_do_not_disturb_each_other(log: Log) -> None:
     maker, entries = log
     other = Maker(maker.ids.getrandbits(32))
