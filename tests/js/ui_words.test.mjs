@@ -48,7 +48,7 @@ test("sizes and meshes in the shop's units", () => {
   const mesh = { name: "90-48", count_per_cm: 90, count_per_inch: 225, thread_um: 48 };
   assert.equal(meshText(mesh, "cm"), "90 threads/cm, 48 µm");
   assert.equal(meshText(mesh, "in"), "225 threads/in, 48 µm");
-  assert.equal(countText(1234567), "1 234 567");
+  assert.equal(countText(1234567), "1\u202f234\u202f567");
 });
 
 test("ages as people say them", () => {

@@ -13,6 +13,9 @@ import { followUpdates } from "./updates.js";
 const place = /** @type {HTMLElement} */ (document.getElementById("app"));
 const addresses = /** @type {any} */ ({ origin: location.origin, app: "dev", ...place.dataset });
 
+/** The browser's own fetch, which must be called on the window. @type {typeof fetch} */
+const asks = (input, init) => fetch(input, init);
+
 async function start() {
   const clock = systemClock();
   const store = await openStore({
@@ -24,7 +27,7 @@ async function start() {
   });
   const sync = createSync({
     store,
-    fetch: (...asked) => fetch(...asked),
+    fetch: asks,
     clock,
     locks: navigator.locks,
     online: wakes(window, document),
@@ -33,7 +36,7 @@ async function start() {
     store,
     sync,
     frames: createFrames(store),
-    server: createServer({ fetch: (...asked) => fetch(...asked) }),
+    server: createServer({ fetch: asks }),
     addresses,
     updates: followUpdates(navigator.serviceWorker),
   };

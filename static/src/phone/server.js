@@ -11,7 +11,7 @@ export class ServerError extends Error {
 
 const NO_ANSWER = "The server does not answer. Check that this phone is on the shop's network, then try again.";
 
-/** @param {{fetch: typeof fetch, base?: string}} ground */
+/** @param {{fetch: typeof globalThis.fetch, base?: string}} ground */
 export function createServer({ fetch, base = "/api/v1" }) {
   /** @param {string} path @param {any} [body] */
   async function ask(path, body) {

@@ -16,13 +16,13 @@ export function ageText(ms) {
   return days < 60 ? plural(Math.floor(days / 7), "week") : plural(Math.floor(days / 30), "month");
 }
 
-/** "25 min ago"; a time ahead of the clock is "just now". @param {string | number | Date} at */
+/** "25 min ago"; a time ahead of the clock is "just now". @param {string | number | Date} at @param {number} now ms */
 export function agoText(at, now) {
   const age = ageText(Math.max(0, now - new Date(at).getTime()));
   return age === "just now" ? age : `${age} ago`;
 }
 
-/** "10:42" of today, "Wed 14:05" within a week, else "12 Nov 2026". @param {string | number | Date} at */
+/** "10:42" of today, "Wed 14:05" within a week, else "12 Nov 2026". @param {string | number | Date} at @param {number} now ms */
 export function whenText(at, now) {
   const date = new Date(at);
   const time = date.toLocaleTimeString("en-GB", { hour: "2-digit", minute: "2-digit" });

@@ -31,7 +31,7 @@ export function sizeText(frame, unit = "mm") {
   return `${of(frame.inside_a_mm)} × ${of(frame.inside_b_mm)} ${unit === "in" ? "in" : "cm"}`;
 }
 
-/** Mesh in the words on its card: "77 threads/cm, 55 µm". */
+/** Mesh in the words on its card: "77 threads/cm, 55 µm". @param {any} mesh */
 export function meshText(mesh, unit = "cm") {
   const count = unit === "in" ? mesh.count_per_inch : mesh.count_per_cm;
   const other = unit === "in" ? mesh.count_per_cm : mesh.count_per_inch;
@@ -45,5 +45,5 @@ export function distanceText(mm, unit = "mm") {
   return unit === "in" ? `${(mm / MM_PER_INCH).toFixed(3)} in` : `${mm} mm`;
 }
 
-/** 1900 as "1,900": a space or comma must not be read as a decimal sign, so a thin space. */
-export const countText = (/** @type {number} */ n) => String(n).replace(/\B(?=(\d{3})+$)/g, " ");
+/** 1900 as "1 900": a comma or point could be read as a decimal sign, so a narrow space. */
+export const countText = (/** @type {number} */ n) => String(n).replace(/\B(?=(\d{3})+$)/g, "\u202f");

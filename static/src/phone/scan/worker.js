@@ -1,7 +1,8 @@
 /** Reads QR symbols off the page's thread. Its wasm comes from our own server, never from elsewhere. */
 import { prepareZXingModule, readBarcodes } from "zxing-wasm/reader";
 
-const HOW = /** @type {const} */ ({ formats: ["QRCode"], tryHarder: true, tryInvert: false, maxNumberOfSymbols: 1 });
+/** @type {import("zxing-wasm/reader").ReaderOptions} */
+const HOW = { formats: ["QRCode"], tryHarder: true, tryInvert: false, maxNumberOfSymbols: 1 };
 
 /** @param {{asked: number, width: number, height: number, pixels: ArrayBuffer}} picture */
 async function answer({ asked, width, height, pixels }) {

@@ -7,6 +7,10 @@ import { useContext, useEffect, useState } from "preact/hooks";
  * @property {"saved" | "trouble"} sort @property {string} text @property {string} [caution]
  * @property {import("../entries/types.js").Entry | null} [entry]  what Undo would take back
  *
+ * @typedef {object} Said  what a saved entry is told with
+ * @property {string} text @property {string} [caution]
+ * @property {boolean} [stay]  on this page @property {boolean} [lasting]  without Undo
+ *
  * @typedef {object} App
  * @property {any} store @property {any} sync @property {any} frames @property {any} server
  * @property {{origin: string, worker: string, wasm: string, chart: string, app: string}} addresses
@@ -14,8 +18,10 @@ import { useContext, useEffect, useState } from "preact/hooks";
  * @property {import("./things.js").Things} things
  * @property {import("./remembered.js").Context} context
  * @property {(news: Parameters<typeof import("./remembered.js").told>[1]) => void} remember
- * @property {(draft: any, said: {text: string, caution?: string, stay?: boolean}) => Promise<any>} save
- * @property {(notice: Notice | null) => void} notify
+ * @property {(draft: any, said: Said) => Promise<any>} save
+ * @property {(notice: Notice | null) => void} notify @property {Notice | null} notice
+ * @property {ReturnType<typeof import("../updates.js").followUpdates>} updates
+ * @property {import("./route.js").Route} route
  * @property {{code: string, text: string} | null} scanned  raw text of the label scanned last
  * @property {(scanned: App["scanned"]) => void} setScanned
  */

@@ -7,7 +7,7 @@
  * @param {string | null} props.value
  * @param {(value: any) => void} props.onChange
  * @param {boolean} [props.optional]
- * @param {1 | 2 | 3} [props.columns]
+ * @param {1 | 2 | 3 | 4} [props.columns]
  * @param {boolean} [props.hideLabel]
  */
 export function Choice({ label, options, value, onChange, optional = false, columns = 2, hideLabel = false }) {

@@ -8,7 +8,7 @@ import { BoltStrip } from "../../shared/drawing/strip.jsx";
 
 const PAGE_PADDING = 32;
 
-/** @returns {[import("preact").RefObject<HTMLDivElement>, number]} */
+/** @returns {[import("preact").RefObject<HTMLDivElement | null>, number]} */
 function useWidth() {
   const ref = useRef(/** @type {HTMLDivElement | null} */ (null));
   const [width, setWidth] = useState(Math.min(560, window.innerWidth) - PAGE_PADDING);
@@ -33,14 +33,14 @@ export function Drawing(props) {
   const folded = layout?.sides.filter((side) => side.folded).map((side) => side.side) ?? [];
   const unfolded = folded.includes(/** @type {any} */ (open)) ? open : folded.find((side) => side === view.near) ?? folded[0];
   return (
-    <div class="drawing" ref={ref}>
+    <div class={`drawing${touch ? " is-touch" : ""}`} ref={ref}>
       <FrameDrawing {...props} width={width} onSide={setOpen} openSide={unfolded ?? null} />
       {layout && unfolded && <BoltStrip {...props} layout={layout} side={unfolded} step={frame.step_48ths} />}
     </div>
   );
 }
 
-/** How the frame lies, in words, and two buttons to say that it lies otherwise. */
+/** How the frame lies, in words, and two buttons to say that it lies otherwise. @param {any} props */
 export function Lie({ view, onChange, open = false }) {
   const [changing, setChanging] = useState(open);
   return (

@@ -14,7 +14,7 @@ export function NumberField({ label, value, onChange, hint, problem, unit, whole
         />
         {unit && <span class="unit">{unit}</span>}
       </div>
-      <p id={`${id}-more`} class={problem ? "problem" : "hint"}>{problem ?? hint ?? ""}</p>
+      {(problem || hint) && <p id={`${id}-more`} class={problem ? "problem" : "hint"}>{problem || hint}</p>}
     </div>
   );
 }
@@ -34,7 +34,7 @@ export function TextField({ label, value, onChange, hint, problem, long, code })
     <div class={`field${problem ? " has-problem" : ""}`}>
       <label for={id}>{label}</label>
       {long ? <textarea rows={3} {...shared} /> : <input type="text" {...shared} {...(code ? { autocapitalize: "characters", spellcheck: false, class: "code-input" } : {})} />}
-      <p id={`${id}-more`} class={problem ? "problem" : "hint"}>{problem ?? hint ?? ""}</p>
+      {(problem || hint) && <p id={`${id}-more`} class={problem ? "problem" : "hint"}>{problem || hint}</p>}
     </div>
   );
 }

@@ -23,7 +23,7 @@ export function Keypad({ onKey, left, leftName }) {
   }, [left]);
   const key = (/** @type {string} */ value, name = value) => (
     <button key={value} type="button" data-key={value} aria-label={name} onClick={() => onKey(value)}>
-      {value === "back" ? "⌫" : value}
+      {value === "back" ? <>⌫<small>back</small></> : value}
     </button>
   );
   return (

@@ -15,6 +15,7 @@ export function Notice() {
   }, [notice]);
 
   async function undo() {
+    if (!notice?.entry) return;
     await store.save(newVoid(notice.entry, "Undone at once", context.operator));
     notify({ sort: "saved", text: "Undone. The log keeps both." });
   }
@@ -25,7 +26,7 @@ export function Notice() {
         <div class={`notice ${notice.sort}`}>
           <span class="notice-sign" aria-hidden="true">{notice.sort === "saved" ? "✓" : "!"}</span>
           <p>
-            {notice.text}
+            {notice.text.replace(/(\d)-(?=\w)/g, "$1\u2011")}
             {notice.caution && <b class="notice-caution"> {notice.caution}</b>}
           </p>
           {notice.entry ? (

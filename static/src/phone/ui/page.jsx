@@ -16,7 +16,7 @@ function ContextHead() {
   );
 }
 
-/** Forms: which frame, in letters large enough to notice the wrong one, and on what job. */
+/** Forms: which frame, in letters large enough to notice the wrong one, and on what job. @param {any} props */
 function FormHead({ title, sub }) {
   const { router } = useApp();
   return (
@@ -36,9 +36,11 @@ function FormHead({ title, sub }) {
  * @param {string} [props.sub]
  * @param {import("preact").ComponentChildren} props.children
  * @param {import("preact").ComponentChildren} [props.foot]
+ * @param {2 | 3} [props.columns]  of the foot
+ * @param {import("preact").ComponentChildren} [props.pad]  keys that stay in reach above the foot
  * @param {string} [props.name]
  */
-export function Page({ title, sub, children, foot, name }) {
+export function Page({ title, sub, children, foot, columns = 2, pad, name }) {
   return (
     <div class={`page page-${name ?? "plain"}`}>
       <header class="head">
@@ -48,7 +50,8 @@ export function Page({ title, sub, children, foot, name }) {
       <main class="matter" id="matter" tabIndex={-1}>{children}</main>
       <div class="bottom">
         <Notice />
-        {foot && <footer class="foot">{foot}</footer>}
+        {pad && <div class="pad">{pad}</div>}
+        {foot && <footer class={`foot of-${columns}`}>{foot}</footer>}
       </div>
     </div>
   );

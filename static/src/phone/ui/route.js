@@ -3,6 +3,7 @@
  * there stands in the fragment (`/f/F0417-N#check`, `/#outbox`), so back and reload keep it.
  *
  * @typedef {{name: string, code: string | null, arg: string | null}} Route
+ * @typedef {{code?: string | null, arg?: string | null}} Where
  */
 const LABEL = /^\/f\/([^/]+)\/?$/i;
 
@@ -52,12 +53,12 @@ export function createRouter(page, changed) {
 
   return {
     route: () => trail[at],
-    /** @param {string} name @param {{code?: string | null, arg?: string | null}} [where] */
+    /** @param {string} name @param {Where} [where] */
     go(name, { code = null, arg = null } = {}) {
       const route = { name, code, arg };
       show(route, same(route, trail[at]) ? "replaceState" : "pushState");
     },
-    /** Takes the place of what is open now: there is no way back to it. */
+    /** Takes the place of what is open now: there is no way back to it. @param {string} name @param {Where} [where] */
     swap(name, { code = null, arg = null } = {}) {
       show({ name, code, arg }, "replaceState");
     },
@@ -65,7 +66,7 @@ export function createRouter(page, changed) {
       if (at > 0) page.history.back();
       else show({ name: "home", code: null, arg: null }, "replaceState");
     },
-    /** Back to a route on the trail; where it is not on it, in place of what is open now. */
+    /** Back to a route on the trail; where it is not on it, in place of what is open now. @param {string} name @param {Where} [where] */
     backTo(name, { code = null } = {}) {
       const route = { name, code, arg: null };
       const found = trail.slice(0, at).findLastIndex((one) => one && same(one, route));

@@ -8,7 +8,11 @@ import { useApp } from "./app.js";
 
 const READER_TROUBLE = "The label reader did not load. Go back on the network once, or type the code.";
 
-/** Opens camera and reader together; what was opened is closed again, however early the page is left. */
+/** Opens camera and reader together; what was opened is closed again, however early the page is left.
+ * @param {any} video @param {import("./app.js").App["addresses"]} addresses
+ * @param {{camera: (camera: any) => void, trouble: (text: string) => void, found: (text: string) => void}} told
+ * @param {() => boolean} gone
+ */
 async function begin(video, addresses, told, gone) {
   const opened = await Promise.allSettled([openCamera(video), openDetector(addresses)]);
   const [camera, detector] = opened.map((one) => (one.status === "fulfilled" ? /** @type {any} */ (one.value) : null));
@@ -29,8 +33,8 @@ async function begin(video, addresses, told, gone) {
   };
 }
 
-/** @param {{onText: (text: string) => void, hint: string}} props */
-export function Scanner({ onText, hint }) {
+/** @param {{onText: (text: string) => void, hint: string, low?: boolean}} props `low`: leaves room for more */
+export function Scanner({ onText, hint, low = false }) {
   const { addresses } = useApp();
   const video = useRef(/** @type {HTMLVideoElement | null} */ (null));
   const heard = useRef(onText);
@@ -55,7 +59,7 @@ export function Scanner({ onText, hint }) {
 
   if (trouble) return <p class="state bad scan-trouble" role="alert">{trouble}</p>;
   return (
-    <div class="scanner">
+    <div class={`scanner${low ? " is-low" : ""}${camera?.hasTorch ? " has-torch" : ""}`}>
       <video ref={video} muted playsInline aria-label="Camera picture" />
       <div class="scan-frame" aria-hidden="true" />
       <p class="scan-hint">{camera ? hint : "Starting the camera…"}</p>

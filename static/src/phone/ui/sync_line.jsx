@@ -13,7 +13,7 @@ export function useSyncStatus() {
   return status;
 }
 
-/** @returns {{sign: string, text: string, tone: "calm" | "busy" | "held"}} */
+/** @param {any} status @param {{unsent: number, oldest_at: number | null, refused: number}} counts @param {number} now @returns {{sign: string, text: string, tone: "calm" | "busy" | "held"}} */
 export function syncText(status, counts, now) {
   const oldest = counts.oldest_at === null ? "" : `, oldest ${ageText(now - counts.oldest_at)}`;
   if (counts.refused > 0) return { sign: "!", text: `${counts.refused} refused`, tone: "held" };

@@ -23,6 +23,12 @@ const TITLE = {
   frame: (/** @type {any} */ frame) => frame.code,
 };
 
+/** By place, number or name, as a person would look for it. */
+function inOrder(/** @type {any} */ one, /** @type {any} */ two) {
+  const by = (/** @type {any} */ body) => String(body.position ?? body.code ?? body.number ?? body.name ?? "");
+  return by(one).localeCompare(by(two), "en", { numeric: true });
+}
+
 /** @param {any} store @returns {Promise<Things>} */
 export async function loadThings(store) {
   const lists = await Promise.all(KINDS.map((kind) => store.things(kind)));
@@ -30,7 +36,7 @@ export async function loadThings(store) {
   /** @type {Record<string, any[]>} */ const live = {};
   KINDS.forEach((kind, i) => {
     for (const body of lists[i]) byId.set(`${kind} ${body.id}`, body);
-    live[kind] = lists[i].filter((/** @type {any} */ body) => !body.retired);
+    live[kind] = lists[i].filter((/** @type {any} */ body) => !body.retired).sort(inOrder);
   });
   return thingsOf(live, byId);
 }

@@ -9,7 +9,7 @@ import { Scanner } from "../ui/scanner.jsx";
 const ASK_MS = 2000;
 const TYPED = /^[0-9A-Z]{8}$/;
 
-/** The token in a scanned address of this shop's own enrolment page. @returns {{token?: string, problem?: string}} */
+/** The token in a scanned address of this shop's own enrolment page. @param {string} text @param {string} origin @returns {{token?: string, problem?: string}} */
 export function readToken(text, origin) {
   try {
     const seen = new URL(text);
@@ -30,7 +30,7 @@ function about() {
   return `${system} ${what}, ${installed}`;
 }
 
-/** Asks again and again until the manager has typed the number. */
+/** Asks again and again until the manager has typed the number. @param {string | undefined} claim @param {(answer: any) => void} onDone */
 function usePolled(claim, onDone) {
   const { server } = useApp();
   useEffect(() => {
@@ -49,6 +49,7 @@ function usePolled(claim, onDone) {
   }, [claim]);
 }
 
+/** @param {any} props */
 function Waiting({ claim }) {
   return (
     <div class="claim" role="status">
@@ -64,6 +65,7 @@ const OVER = {
   refused: "The manager said no to this phone, or the number was wrong. Ask for a new symbol.",
 };
 
+/** @param {any} props */
 export function EnrolView({ arg }) {
   const { server, store, sync, router, addresses } = useApp();
   const [way, setWay] = useState(/** @type {"scan" | "type"} */ (arg ? "type" : "scan"));
@@ -101,10 +103,10 @@ export function EnrolView({ arg }) {
     else setProblem("Type the eight characters below the manager’s symbol.");
   }
 
-  if (claim) return <Page title="Enrol this phone"><Waiting claim={claim} /></Page>;
+  if (claim) return <Page title="Enrol" sub="this phone"><Waiting claim={claim} /></Page>;
   return (
     <Page
-      title="Enrol this phone" sub="Manager’s screen: Phones, Add phone" name="enrol"
+      title="Enrol" sub="this phone" name="enrol"
       foot={way === "scan" ? (
         <Action wide onClick={() => setWay("type")}>Type eight characters instead</Action>
       ) : (
@@ -120,6 +122,7 @@ export function EnrolView({ arg }) {
           <button type="button" onClick={() => ask({ token: arg })}>Enrol this browser</button>
         </div>
       )}
+      <p class="hint">The manager opens Phones, Add phone on the office screen.</p>
       {way === "scan" ? (
         <Scanner onText={scanned} hint="Hold the manager’s symbol inside the corners." />
       ) : (

@@ -12,7 +12,7 @@ import { tellEntry } from "../ui/sentences.js";
 import { withFrame } from "./gate.jsx";
 import { findTyped } from "./type.jsx";
 
-/** The entry's own drawing, lying as it was seen. */
+/** The entry's own drawing, lying as it was seen. @param {any} props */
 function Seen({ entry, card }) {
   const { face, near, spots, bolts, marks } = entry.payload;
   if (!face || !near) return null;
@@ -26,7 +26,8 @@ function Seen({ entry, card }) {
   );
 }
 
-function Facts({ entry, card }) {
+/** @param {any} props */
+function Facts({ entry, card, told }) {
   const { things } = useApp();
   const { face, near } = entry.payload;
   /** @type {[string, any][]} */
@@ -35,13 +36,13 @@ function Facts({ entry, card }) {
     ["Who", things.name("operator", entry.operator) || "not said"],
     ["Lying", face && near && `${/** @type {any} */ (FACE)[face]}, ${near} near`],
     ["Meter", things.name("meter", entry.payload.meter)],
-    ["Note", entry.payload.note],
+    ["Note", entry.payload.note !== told && entry.payload.note],
     ["Entered as", entry.original && tellEntry(entry.original, things, card.thing.step_48ths).told],
   ];
   return <dl class="facts">{facts.filter(([, value]) => value).map(([name, value]) => <div key={name}><dt>{name}</dt><dd>{value}</dd></div>)}</dl>;
 }
 
-/** Undo asks why; the log keeps both. */
+/** Undo asks why; the log keeps both. @param {any} props */
 function UndoPart({ entry, onClose }) {
   const { context, save } = useApp();
   const [reason, setReason] = useState("");
@@ -58,7 +59,7 @@ function UndoPart({ entry, onClose }) {
   );
 }
 
-/** The entry was made on the wrong frame: it moves there, the log keeps both. */
+/** The entry was made on the wrong frame: it moves there, the log keeps both. @param {any} props */
 function OtherFramePart({ entry, onClose }) {
   const { store, frames, context, save } = useApp();
   const [text, setText] = useState("");
@@ -79,6 +80,7 @@ function OtherFramePart({ entry, onClose }) {
   );
 }
 
+/** @param {any} props */
 function Entry({ card, code, arg }) {
   const { things, router } = useApp();
   const [part, setPart] = useState(/** @type {"undo" | "frame" | null} */ (null));
@@ -99,7 +101,7 @@ function Entry({ card, code, arg }) {
       {entry.voided && <p class="state bad"><b>Undone.</b> It counts for nothing; the log keeps it.</p>}
       <p class="lead">{told}</p>
       <Seen entry={entry} card={card} />
-      <Facts entry={entry} card={card} />
+      <Facts entry={entry} card={card} told={told} />
       {part === "undo" && <UndoPart entry={entry} onClose={() => setPart(null)} />}
       {part === "frame" && <OtherFramePart entry={entry} onClose={() => setPart(null)} />}
       {movable && !part && <button type="button" class="plain wide" onClick={() => setPart("frame")}>It was another frame</button>}

@@ -10,6 +10,7 @@ import { TweakForm } from "./turns/tweak.jsx";
 /** @type {Record<string, (props: any) => any>} */
 const OWN = { tension_check: CheckForm, register_tweak: TweakForm, bolt_turns: TurnsForm, nipped_up: TurnsForm };
 
+/** @param {any} props */
 function Fix({ card, code, arg }) {
   const entry = card.entries.find((/** @type {any} */ one) => one.id === arg);
   if (!entry) return <Page title={code}><p>This entry is not on this phone.</p></Page>;

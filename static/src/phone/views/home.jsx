@@ -2,9 +2,9 @@ import { ConditionWordAndShape } from "../../shared/conditions.jsx";
 import { meshText } from "../../shared/units.js";
 import { useApp, useLoaded } from "../ui/app.js";
 import { Action, Page } from "../ui/page.jsx";
-import { NoticesHome } from "./home_notices.jsx";
+import { NoticesHome, StorageNotice } from "./home_notices.jsx";
 
-/** One of the last frames: code, what it is, its condition. */
+/** One of the last frames: code, what it is, its condition. @param {any} props */
 function Recent({ view }) {
   const { router, things } = useApp();
   const { thing, screen, condition } = view;
@@ -75,6 +75,7 @@ export function HomeView() {
         <button type="button" onClick={() => router.go("many")}>Many frames at once</button>
         <button type="button" onClick={() => router.go("shift")}>End of shift</button>
       </nav>
+      <StorageNotice />
     </Page>
   );
 }

@@ -31,6 +31,13 @@ function useEnrolled() {
   return enrolled;
 }
 
+/** The browser's word on keeping entries, where it gave none. */
+export function StorageNotice() {
+  const status = useSyncStatus();
+  if (status.storage_persisted !== false) return null;
+  return <p class="hint storage">This browser may clear stored entries when space is short. Put Tautbook on the home screen and sync often.</p>;
+}
+
 export function NoticesHome() {
   const { updates, router, things, context, store } = useApp();
   const waiting = useWaitingVersion();
@@ -51,9 +58,6 @@ export function NoticesHome() {
       )}
       {store.install?.reason === "numbering lost" && (
         <Note text="This browser lost its storage and was started anew. The manager’s list shows the gap." />
-      )}
-      {status.storage_persisted === false && (
-        <p class="hint">This browser may clear stored entries when space is short. Put Tautbook on the home screen and sync often.</p>
       )}
     </>
   );

@@ -21,6 +21,7 @@ const TO = { rack: MOVED_TO.rack, repair: MOVED_TO.repair };
 const payloadOf = (kind, where) =>
   (kind === "moved" ? { to: where.to, rack: where.to === "rack" && where.rack.trim() ? where.rack.trim() : null, press: null, station: null } : { note: "" });
 
+/** @param {any} props */
 function Collect({ held, onAdd, onDrop }) {
   const { store, addresses } = useApp();
   const [typed, setTyped] = useState("");
@@ -34,14 +35,14 @@ function Collect({ held, onAdd, onDrop }) {
 
   return (
     <>
-      <Scanner hint="One label after the other." onText={async (text) => add(await readLabel(store, text, addresses.origin), text)} />
+      <Scanner low hint="One label after the other." onText={async (text) => add(await readLabel(store, text, addresses.origin), text)} />
       {said && <p class="state bad" role="alert">{said}</p>}
       <div class="add-row">
         <TextField label="Or type a code" code value={typed} onChange={setTyped} />
         <button type="button" class="plain" onClick={async () => { await add(await findTyped(store, typed), null); setTyped(""); }}>Add</button>
       </div>
       <ul class="chips">
-        {held.map(({ frame }) => (
+        {held.map((/** @type {any} */ { frame }) => (
           <li key={frame.id}><button type="button" class="option" aria-label={`Take ${frame.code} off the list`} onClick={() => onDrop(frame.id)}>{frame.code} ×</button></li>
         ))}
       </ul>
@@ -75,7 +76,7 @@ export function ManyView() {
 
   const ready = held.length > 0 && kind !== null;
   return (
-    <Page title="Many frames" sub="Scan them, then say what happened" foot={<Action go wide disabled={!ready || busy} onClick={save}>{`Save for ${held.length} ${held.length === 1 ? "frame" : "frames"}`}</Action>}>
+    <Page title="Many frames" foot={<Action go wide disabled={!ready || busy} onClick={save}>{`Save for ${held.length} ${held.length === 1 ? "frame" : "frames"}`}</Action>}>
       <Collect
         held={held} onDrop={(/** @type {string} */ id) => setHeld((now) => now.filter((one) => one.frame.id !== id))}
         onAdd={(/** @type {any} */ one) => setHeld((now) => (now.some(({ frame }) => frame.id === one.frame.id) ? now : [...now, one]))}

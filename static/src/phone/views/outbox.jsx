@@ -3,6 +3,7 @@ import { agoText, stampText, whenText } from "../../shared/ages.js";
 import { useApp, useLoaded, useNow } from "../ui/app.js";
 import { Action, Page } from "../ui/page.jsx";
 import { tellEntry } from "../ui/sentences.js";
+import { StorageNotice } from "./home_notices.jsx";
 import { useSyncStatus } from "../ui/sync_line.jsx";
 
 const STATE = {
@@ -18,6 +19,7 @@ function problemText(/** @type {any} */ problem) {
   return [problem.detail ?? problem.title, problem.remedy].filter(Boolean).join(" ");
 }
 
+/** @param {any} props */
 function Line({ line }) {
   const { things, store, router } = useApp();
   const now = useNow();
@@ -52,10 +54,10 @@ async function exportFile(store) {
 }
 
 function statusText(/** @type {any} */ status, /** @type {number} */ count, /** @type {number} */ now) {
-  const last = status.last_sync_at ? `Last sync ${whenText(status.last_sync_at, now)} (${stampText(status.last_sync_at)}).` : "Never synced yet.";
+  const last = status.last_sync_at ? `Last sync ${stampText(status.last_sync_at)}.` : "Never synced yet.";
   if (status.state === "sending") return `Sending now. ${last}`;
-  if (status.state === "held") return `Held: ${status.held_reason}. Nothing is lost. ${last}`;
-  const next = status.next_try_at ? ` Next try ${whenText(status.next_try_at, now)}.` : "";
+  if (status.state === "held") return `Held: ${status.why ?? status.held_reason} Nothing is lost. ${last}`;
+  const next = count > 0 && status.next_try_at ? ` Next try ${whenText(status.next_try_at, now)}.` : "";
   return `${count === 0 ? "Everything is sent." : "Entries leave this list when the server has taken them."} ${last}${next}`;
 }
 
@@ -77,7 +79,7 @@ export function OutboxView() {
     >
       <p>{statusText(status, lines?.length ?? 0, now)}</p>
       <ul class="rows">{lines?.map((/** @type {any} */ line) => <Line key={line.entry.id} line={line} />)}</ul>
-      {status.storage_persisted === false && <p class="hint">This browser may clear stored entries when space is short: sync often, or put the app on the home screen.</p>}
+      <StorageNotice />
     </Page>
   );
 }

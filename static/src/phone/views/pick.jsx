@@ -13,6 +13,7 @@ function standingAt(states, place) {
   return here.sort((one, two) => (one.place.station ?? 0) - (two.place.station ?? 0) || String(one.place.rack ?? "").localeCompare(two.place.rack ?? ""));
 }
 
+/** @param {any} props */
 function Row({ view }) {
   const { router, things } = useApp();
   const { place } = view.frame;

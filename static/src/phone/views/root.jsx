@@ -2,7 +2,7 @@
 import { useEffect, useMemo, useState } from "preact/hooks";
 
 import { AppContext } from "../ui/app.js";
-import { NOTHING, flat, told, withRecent } from "../ui/remembered.js";
+import { NOTHING, flat, told } from "../ui/remembered.js";
 import { createRouter } from "../ui/route.js";
 import { NO_THINGS, loadThings } from "../ui/things.js";
 import { VIEWS } from "./index.js";
@@ -75,7 +75,7 @@ export function Root({ app }) {
   }
 
   const View = VIEWS[route.name] ?? VIEWS.home;
-  const shared = { ...app, router, route, things, context, remembered, remember, notice, notify, save, scanned, setScanned, withRecent };
+  const shared = { ...app, router, route, things, context, remember, notice, notify, save, scanned, setScanned };
   return (
     <AppContext.Provider value={shared}>
       <View key={`${route.name} ${route.code} ${route.arg}`} code={route.code} arg={route.arg} />

@@ -41,7 +41,7 @@ export function ScanView() {
 
   return (
     <Page
-      title="Scan" sub="The label on the frame" name="scan"
+      title="Scan" name="scan"
       foot={(
         <>
           <Action onClick={() => router.swap("type")}>Type a code</Action>

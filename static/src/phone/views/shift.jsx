@@ -8,7 +8,7 @@ import { NumberField, TextField } from "../ui/fields.jsx";
 import { Action, Page } from "../ui/page.jsx";
 import { ROOM } from "../ui/remembered.js";
 
-/** Live screens at this place: on this press, or those this phone handled last. */
+/** Live screens at this place: on this press, or those this phone handled last. @param {import("../ui/app.js").App} app @returns {Promise<any[]>} */
 async function screensHere(app) {
   const { store, frames, context, things } = app;
   const states = await store.states("frame");
@@ -18,7 +18,7 @@ async function screensHere(app) {
   return views.filter((view) => view.screen && !view.screen.ended);
 }
 
-/** One number per set: the screens of one job print the same sheets. */
+/** One number per set: the screens of one job print the same sheets. @param {any} props */
 function Counter({ job, views }) {
   const { store, context, things, notify } = useApp();
   const [text, setText] = useState("");
@@ -41,6 +41,7 @@ function Counter({ job, views }) {
   );
 }
 
+/** @param {any} props */
 function OpenTweaks({ views }) {
   const { router } = useApp();
   const open = views.flatMap((/** @type {any} */ view) => view.screen.tweaks.open.map((/** @type {string} */ id) => ({ id, code: view.thing.code })));

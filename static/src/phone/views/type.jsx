@@ -34,12 +34,11 @@ export function TypeView() {
 
   return (
     <form onSubmit={open}>
-      <Page title="Type a code" foot={<button type="submit" class="action go wide">Open</button>}>
+      <Page title="Type a code" foot={<><Action onClick={() => router.swap("scan")}>Scan instead</Action><button type="submit" class="action go">Open</button></>}>
         <TextField
-          label="Code on the label, or the shop’s own number" value={text} code problem={problem}
-          hint="Small or capital letters, with or without the hyphen." onChange={(next) => { setText(next); setProblem(""); }}
+          label="Code on the frame" value={text} code problem={problem}
+          hint="As on the label, or the shop’s own number. Any case, with or without the hyphen." onChange={(next) => { setText(next); setProblem(""); }}
         />
-        <Action onClick={() => router.swap("scan")} wide>Scan instead</Action>
       </Page>
     </form>
   );

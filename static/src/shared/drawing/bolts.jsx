@@ -3,51 +3,76 @@ import { pressed } from "./keys.js";
 
 const WORDS = { seized: "seized", broken: "broken" };
 
-/** Where a bolt's number stands: on the mesh side of it. */
-function numberPlace(bolt, touch) {
-  const off = touch ? 33 : 20;
-  return {
+/** A number fits into a bolt drawn at least this large. */
+const ROOMY = 8;
+
+/**
+ * @typedef {import("./layout.js").Bolt} LaidBolt
+ * @typedef {import("./layout.js").Layout} Layout
+ */
+
+/** Beside a bolt, towards the mesh or, below nought, outside the frame. @param {LaidBolt} bolt @param {number} off @returns {[number, number]} */
+function beside(bolt, off) {
+  return /** @type {Record<import("../types.js").Place, [number, number]>} */ ({
     near: [bolt.x, bolt.y - off + 4],
     far: [bolt.x, bolt.y + off + 4],
     left: [bolt.x + off, bolt.y + 4],
     right: [bolt.x - off, bolt.y + 4],
-  }[bolt.place];
+  })[bolt.place];
 }
 
-/** A cross for a broken bolt, a bar for a seized one: told apart without colour. */
+/**
+ * Where a bolt's number stands: in the bolt while there is room and nothing else to say there.
+ * @param {LaidBolt} bolt @param {{touch: boolean, r: number, busy: boolean, end: boolean}} how
+ */
+function numberPlace(bolt, { touch, r, busy, end }) {
+  if (!busy && r >= ROOMY) return [bolt.x, bolt.y + (touch ? 6 : 4)];
+  if (touch) return beside(bolt, 33);
+  return end || r >= ROOMY ? beside(bolt, -19) : null;
+}
+
+/**
+ * Ticks round a bolt that does not turn, level for seized, crosswise for broken: the number stays.
+ * @param {{x: number, y: number, r: number, state: import("../types.js").BoltState}} props
+ */
 function StateSign({ x, y, r, state }) {
-  const d = r * 0.7;
-  const cross = `M${x - d} ${y - d}L${x + d} ${y + d}M${x - d} ${y + d}L${x + d} ${y - d}`;
-  return <path d={state === "broken" ? cross : `M${x - r} ${y}H${x + r}`} class="fd-sign" />;
+  const [from, to] = state === "broken" ? [r * 0.71, r * 0.71 + 4] : [r, r + 5];
+  const tick = (/** @type {number} */ sx, /** @type {number} */ sy) => `M${x + sx * from} ${y + sy * from}L${x + sx * to} ${y + sy * to}`;
+  const ticks = state === "broken" ? [tick(1, 1), tick(-1, 1), tick(1, -1), tick(-1, -1)] : [tick(1, 0), tick(-1, 0)];
+  return <path d={ticks.join("")} class="fd-sign" />;
 }
 
-function Bolt({ bolt, id, touch, turn, step, hidden, state, next, chosen, number }) {
-  const r = touch ? 19 : turn ? 13 : 8;
+/**
+ * @param {{bolt: LaidBolt, id: string, touch: boolean, turn: number, step: number, hidden: boolean,
+ *   state?: import("../types.js").BoltState, next: boolean, chosen: boolean, r: number, end: boolean}} props
+ */
+function Bolt({ bolt, id, touch, turn, step, hidden, state, next, chosen, r, end }) {
   const look = next ? "is-next" : turn ? "is-turned" : chosen ? "is-chosen" : "";
-  const [nx, ny] = numberPlace(bolt, touch);
   const text = turn ? turnNumber(turn, step) : "";
+  const place = numberPlace(bolt, { touch, r, busy: Boolean(text), end });
   return (
     <>
-      <circle cx={bolt.x} cy={bolt.y} r={r} class={`fd-bolt ${look}`} fill={hidden && !turn ? `url(#${id}hatch)` : undefined} />
+      <circle cx={bolt.x} cy={bolt.y} r={r} class={`fd-bolt ${look}${state ? ` is-${state}` : ""}`} fill={hidden && !turn ? `url(#${id}hatch)` : undefined} />
       {state && <StateSign x={bolt.x} y={bolt.y} r={r} state={state} />}
       {text && (
         <text x={bolt.x} y={bolt.y + (touch ? 6 : 5)} class={`fd-turn${text.length > 3 ? " is-long" : ""}`}>{text}</text>
       )}
-      {number && <text x={nx} y={ny} class="fd-number">{bolt.number}</text>}
+      {place && <text x={place[0]} y={place[1]} class="fd-number">{bolt.number}</text>}
     </>
   );
 }
 
-/** Sides with many bolts on a small drawing number only the first, the last and every other. */
-function numbered(bolt, layout, counts) {
-  const count = counts[bolt.side];
-  if (layout.touch) return !layout.sides.some((mark) => mark.side === bolt.side && mark.folded) || ends(bolt, count);
-  return count <= 8 || ends(bolt, count);
+/** Bolts are drawn as large as their neighbours leave room for. @param {LaidBolt} bolt @param {Layout} layout @param {number} turn @param {boolean} small */
+function radius(bolt, layout, turn, small) {
+  if (!small) return 19;
+  const gaps = layout.bolts
+    .filter((other) => other.side === bolt.side && Math.abs(other.number - bolt.number) === 1)
+    .map((other) => Math.hypot(other.x - bolt.x, other.y - bolt.y));
+  const roomy = (layout.outer.h - layout.inner.h) / 4 - 3;
+  return Math.max(2, Math.min(turn ? 13 : 9, roomy, ...gaps.map((gap) => gap / 2 - 0.5)));
 }
 
-const ends = (bolt, count) => bolt.number === 1 || bolt.number === count;
-
-/** @param {any} props what FrameDrawing got, with its layout */
+/** @param {import("./frame.jsx").DrawingProps & {layout: Layout, id: string, step: number}} props what FrameDrawing got, with its layout */
 export function Bolts({ layout, id, step, turns = {}, hidden = [], states = {}, next, chosen = [], onBolt, boltLabel }) {
   const counts = /** @type {Record<string, number>} */ ({});
   for (const bolt of layout.bolts) counts[bolt.side] = (counts[bolt.side] ?? 0) + 1;
@@ -57,11 +82,12 @@ export function Bolts({ layout, id, step, turns = {}, hidden = [], states = {}, 
       {layout.punch && <circle cx={layout.punch.x} cy={layout.punch.y} r="3.5" class="fd-punch" />}
       {layout.bolts.map((bolt) => {
         const small = !layout.touch || folded.has(bolt.side);
+        const turn = turns[bolt.name] ?? 0;
         const drawn = (
           <Bolt
-            bolt={bolt} id={id} touch={!small} turn={turns[bolt.name] ?? 0} step={step}
+            bolt={bolt} id={id} touch={!small} turn={turn} step={step}
             hidden={hidden.includes(bolt.name)} state={states[bolt.name]} next={next === bolt.name}
-            chosen={chosen.includes(bolt.name)} number={numbered(bolt, layout, counts)}
+            chosen={chosen.includes(bolt.name)} r={radius(bolt, layout, turn, small)} end={bolt.number === 1 || bolt.number === counts[bolt.side]}
           />
         );
         if (!onBolt || small) return <g key={bolt.name} class="fd-still">{drawn}</g>;
@@ -80,7 +106,7 @@ export function Bolts({ layout, id, step, turns = {}, hidden = [], states = {}, 
   );
 }
 
-/** A bolt's name with what is known about it. */
+/** A bolt's name with what is known about it. @param {string} name @param {import("../types.js").BoltState | undefined} state @param {boolean} hidden */
 export function boltName(name, state, hidden) {
   const facts = [state && WORDS[state], hidden && "under a clamp"].filter(Boolean);
   return facts.length ? `Bolt ${name}, ${facts.join(", ")}` : `Bolt ${name}`;

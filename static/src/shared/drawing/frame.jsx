@@ -7,7 +7,7 @@ import { useId } from "preact/hooks";
 
 import { Bolts } from "./bolts.jsx";
 import { pressed } from "./keys.js";
-import { framePoint, placeOf } from "./lie.js";
+import { framePoint } from "./lie.js";
 import { layOut } from "./layout.js";
 import { Marks } from "./marks.jsx";
 import { Meter } from "./meter.jsx";
@@ -18,6 +18,7 @@ const FACE = { squeegee: "Squeegee side up", print: "Print side up" };
 /** "Squeegee side up, A near you": how it lies, in words. @param {import("../types.js").View} view */
 export const lieText = (view) => `${FACE[view.face]}, ${view.near} near you`;
 
+/** @param {{layout: import("./layout.js").Layout, id: string}} props */
 function Ground({ layout, id }) {
   const { outer, inner } = layout;
   return (
@@ -37,6 +38,7 @@ function Ground({ layout, id }) {
   );
 }
 
+/** @param {{layout: import("./layout.js").Layout, onSide?: (side: import("../types.js").Side) => void, open?: string | null}} props */
 function Sides({ layout, onSide, open }) {
   return layout.sides.map((mark) => (
     <g key={mark.side}>
@@ -55,7 +57,10 @@ function Sides({ layout, onSide, open }) {
   ));
 }
 
-/** A tap on the mesh, in frame fractions. */
+/**
+ * A tap on the mesh, in frame fractions.
+ * @param {any} event @param {import("./layout.js").Layout} layout @param {(at: {u: number, v: number}) => void} onPoint
+ */
 function tapped(event, layout, onPoint) {
   const box = event.currentTarget.getBoundingClientRect();
   const right = (event.clientX - box.left) / box.width;
@@ -65,26 +70,28 @@ function tapped(event, layout, onPoint) {
 }
 
 /**
- * @param {object} props
- * @param {import("../types.js").Frame} props.frame
- * @param {import("../types.js").View} props.view
- * @param {number} props.width  CSS pixels; the drawing is never scaled, so text keeps its size
- * @param {number} [props.maxHeight]
- * @param {boolean} [props.touch]  bolts are buttons, drawn and spaced for a finger
- * @param {string} [props.title]
- * @param {import("../types.js").Spot[]} [props.spots] @param {number | null} [props.target] @param {number | null} [props.tolerance]
- * @param {Record<string, number>} [props.turns]  48ths at each bolt, + tightens
- * @param {string[]} [props.hidden]  bolts under clamps
- * @param {Record<string, import("../types.js").BoltState>} [props.states]
- * @param {string | null} [props.next]  the bolt that is meant
- * @param {string[]} [props.chosen]
- * @param {import("../types.js").Mark[]} [props.marks]
- * @param {{u: number, v: number, direction: import("../types.js").Direction} | null} [props.meter]
- * @param {(name: string) => void} [props.onBolt]
- * @param {(name: string) => string} [props.boltLabel]  what a bolt button is called aloud
- * @param {(side: import("../types.js").Side) => void} [props.onSide] @param {string | null} [props.openSide]
- * @param {(at: {u: number, v: number}) => void} [props.onPoint]
+ * @typedef {object} DrawingProps
+ * @property {import("../types.js").Frame} frame
+ * @property {import("../types.js").View} view
+ * @property {number} width  CSS pixels; the drawing is never scaled, so text keeps its size
+ * @property {number} [maxHeight]
+ * @property {boolean} [touch]  bolts are buttons, drawn and spaced for a finger
+ * @property {string} [title]
+ * @property {import("../types.js").Spot[]} [spots] @property {number | null} [target] @property {number | null} [tolerance]
+ * @property {Record<string, number>} [turns]  in 48ths at each bolt, + tightens
+ * @property {string[]} [hidden]  bolts under clamps
+ * @property {Record<string, import("../types.js").BoltState>} [states]
+ * @property {string | null} [next]  the bolt that is meant
+ * @property {string[]} [chosen]
+ * @property {import("../types.js").Mark[]} [marks]
+ * @property {{u: number, v: number, direction: import("../types.js").Direction} | null} [meter]
+ * @property {(name: string) => void} [onBolt]
+ * @property {(name: string) => string} [boltLabel]  what a bolt button is called aloud
+ * @property {(side: import("../types.js").Side) => void} [onSide] @property {string | null} [openSide]
+ * @property {(at: {u: number, v: number}) => void} [onPoint]
  */
+
+/** @param {DrawingProps} props */
 export function FrameDrawing(props) {
   const { frame, view, width, maxHeight, touch = false, onPoint, onBolt } = props;
   const id = useId();
@@ -95,7 +102,6 @@ export function FrameDrawing(props) {
     <svg
       class={`frame-drawing${touch ? " is-touch" : ""}`} width={layout.width} height={layout.height}
       viewBox={`0 0 ${layout.width} ${layout.height}`} role={active ? "group" : "img"} aria-label={title}
-      data-near={view.near} data-face={view.face} data-left={layout.sides.find((s) => placeOf(view, s.side) === "left")?.side}
     >
       <title>{title}</title>
       <Ground layout={layout} id={id} />

@@ -10,6 +10,7 @@
  * @typedef {{name: string, side: Side, place: Place, number: number, x: number, y: number,
  *   hit: Box}} Bolt
  * @typedef {{side: Side, place: Place, x: number, y: number, folded: boolean, hit: Box}} SideMark
+ * @typedef {{outer: Box, inner: Box, band: number, touch: boolean}} Room
  * @typedef {object} Layout
  * @property {number} width @property {number} height
  * @property {Box} outer @property {Box} inner
@@ -23,6 +24,10 @@ import { SIDES, boltPoint, placeOf, seenPoint, seenVector } from "./lie.js";
 /** The least a gloved finger can be asked to hit. */
 export const TOUCH = 44;
 const LOOK = { margin: 22, band: 24 };
+const SMALLEST = 40;
+const SMALL = { margin: 16, band: 16 };
+/** Drawings lower than this keep more of their height for the mesh. */
+const LOW = 240;
 const TAP = { margin: 2, band: 48 };
 
 /** @param {Frame} frame @param {View} view */
@@ -33,12 +38,35 @@ function seenSize(frame, view) {
     : { wide: frame.inside_b_mm, deep: frame.inside_a_mm };
 }
 
-/** Largest box of the frame's true proportions that fits. @returns {{outer: Box, inner: Box}} */
-function boxes(frame, view, { width, maxHeight, margin, band }) {
+/** How far a touch drawing may leave true proportions so that a finger hits each bolt on it. */
+const MOST_STRETCH = 1.4;
+
+/**
+ * @param {Box} inner changed in place
+ * @param {Frame} frame @param {View} view @param {{width: number, height: number, band: number}} room
+ */
+function stretch(inner, frame, view, { width, height, band }) {
+  const most = (/** @type {Place[]} */ places) =>
+    TOUCH * Math.max(...SIDES.filter((side) => places.includes(placeOf(view, side))).map((side) => frame.bolts[side]?.length ?? 0));
+  const fit = (/** @type {number} */ size, /** @type {number} */ need, /** @type {number} */ room) =>
+    (need > size && need <= room && need <= size * MOST_STRETCH ? need : size);
+  inner.h = fit(inner.h, most(["left", "right"]), height);
+  inner.w = fit(inner.w, most(["near", "far"]) - 2 * band, width);
+}
+
+/**
+ * Largest box of the frame's true proportions that fits.
+ * @param {Frame} frame @param {View} view
+ * @param {{width: number, maxHeight: number, margin: number, band: number, touch: boolean}} room
+ * @returns {{outer: Box, inner: Box}}
+ */
+function boxes(frame, view, { width, maxHeight, margin, band, touch }) {
   const { wide, deep } = seenSize(frame, view);
   const rim = 2 * (margin + band);
-  const scale = Math.min((width - rim) / wide, (maxHeight - rim) / deep);
+  // A page that is not laid out yet may report no room at all.
+  const scale = Math.min(Math.max(SMALLEST, width - rim) / wide, Math.max(SMALLEST, maxHeight - rim) / deep);
   const inner = { w: wide * scale, h: deep * scale, x: 0, y: margin + band };
+  if (touch) stretch(inner, frame, view, { width: width - rim, height: maxHeight - rim, band });
   inner.x = (width - inner.w) / 2;
   return {
     inner,
@@ -64,20 +92,30 @@ export function fingerPlaces(true_, from, to) {
   return pitch >= TOUCH ? true_.map((_, i) => from + pitch * (i + 0.5)) : null;
 }
 
-/** Bolts of one side as they lie: near and far from left to right, left and right from far to near. */
+/**
+ * Bolts of one side as they lie: near and far from left to right, left and right from far to near.
+ * @param {Frame} frame @param {View} view @param {Side} side @param {Room} room
+ * @returns {{folded: boolean, bolts: Bolt[]}}
+ */
 function boltsOfSide(frame, view, side, { outer, inner, band, touch }) {
   const place = placeOf(view, side);
   const level = place === "near" || place === "far";
   const list = (frame.bolts[side] ?? []).map((mm, index) => {
     const [p, q] = seenPoint(view, ...boltPoint(frame, side, mm));
-    return { name: `${side}${index + 1}`, number: index + 1, at: level ? inner.x + p * inner.w : inner.y + (1 - q) * inner.h };
+    const at = level ? inner.x + p * inner.w : inner.y + (1 - q) * inner.h;
+    return { name: `${side}${index + 1}`, number: index + 1, at };
   });
   list.sort((a, b) => a.at - b.at);
   // In touch drawings near and far rows run into the corners; left and right keep clear of them.
   const [from, to] = level ? [outer.x, outer.x + outer.w] : [outer.y + band, outer.y + outer.h - band];
   const spread = touch ? fingerPlaces(list.map((bolt) => bolt.at), from, to) : null;
   const folded = touch && spread === null && list.length > 0;
-  const line = { near: outer.y + outer.h - band / 2, far: outer.y + band / 2, left: outer.x + band / 2, right: outer.x + outer.w - band / 2 }[place];
+  const line = {
+    near: outer.y + outer.h - band / 2,
+    far: outer.y + band / 2,
+    left: outer.x + band / 2,
+    right: outer.x + outer.w - band / 2,
+  }[place];
   const pitch = list.length > 1 && spread ? Math.min(...spread.slice(1).map((at, i) => at - spread[i])) : band;
   return {
     folded,
@@ -93,18 +131,18 @@ function boltsOfSide(frame, view, side, { outer, inner, band, touch }) {
   };
 }
 
-/** @returns {SideMark} the letter of a side, outside the frame to look at, inside it to tap */
+/** @param {View} view @param {Side} side @param {boolean} folded @param {Room} room @returns {SideMark} the letter of a side, outside the frame to look at, inside it to tap */
 function sideMark(view, side, folded, { outer, inner, band, touch }) {
   const place = placeOf(view, side);
   const off = touch ? -(band / 2 + 20) : band / 2 + 12;
   const cx = outer.x + outer.w / 2;
   const cy = outer.y + outer.h / 2;
-  const [x, y] = {
+  const [x, y] = /** @type {Record<Place, [number, number]>} */ ({
     near: [cx, outer.y + outer.h - band / 2 + off],
     far: [cx, outer.y + band / 2 - off],
     left: [outer.x + band / 2 - off, cy],
     right: [outer.x + outer.w - band / 2 + off, cy],
-  }[place];
+  })[place];
   const hit = {
     near: { x: inner.x, y: inner.y + inner.h, w: inner.w, h: band },
     far: { x: inner.x, y: outer.y, w: inner.w, h: band },
@@ -114,13 +152,18 @@ function sideMark(view, side, folded, { outer, inner, band, touch }) {
   return { side, place, x, y, folded, hit };
 }
 
-/** The punch mark sits on the frame beside A1, towards the corner where counting begins. */
+/**
+ * The punch mark sits on the frame beside A1, towards the corner where counting begins.
+ * @param {Bolt[]} bolts @param {View} view @param {boolean} touch
+ */
 function punchMark(bolts, view, touch) {
   const first = bolts.find((bolt) => bolt.name === "A1");
   if (!first) return null;
   const [right, away] = seenVector(view, -1, 0);
-  const off = touch ? 25 : 14;
-  return { x: first.x + right * off, y: first.y - away * off };
+  if (!touch) return { x: first.x + right * 14, y: first.y - away * 14 };
+  // Between the large bolt and the frame's outer corner.
+  const [out, off] = seenVector(view, 0, -1);
+  return { x: first.x + (right + out) * 18, y: first.y - (away + off) * 18 };
 }
 
 /**
@@ -129,8 +172,8 @@ function punchMark(bolts, view, touch) {
  * @returns {Layout}
  */
 export function layOut(frame, view, { width, maxHeight = Infinity, touch = false }) {
-  const rim = touch ? TAP : LOOK;
-  const { outer, inner } = boxes(frame, view, { width, maxHeight, ...rim });
+  const rim = touch ? TAP : maxHeight < LOW ? SMALL : LOOK;
+  const { outer, inner } = boxes(frame, view, { width, maxHeight, touch, ...rim });
   const room = { outer, inner, band: rim.band, touch };
   /** @type {Bolt[]} */ const bolts = [];
   /** @type {SideMark[]} */ const sides = [];
@@ -143,7 +186,7 @@ export function layOut(frame, view, { width, maxHeight = Infinity, touch = false
   return { width, height, outer, inner, bolts, sides, punch: punchMark(bolts, view, touch), view, touch };
 }
 
-/** Frame fractions to the drawing. @param {Layout} layout @returns {[number, number]} */
+/** Frame fractions to the drawing. @param {Layout} layout @param {number} u @param {number} v @returns {[number, number]} */
 export function toDrawing(layout, u, v) {
   const [p, q] = seenPoint(layout.view, u, v);
   return [layout.inner.x + p * layout.inner.w, layout.inner.y + (1 - q) * layout.inner.h];

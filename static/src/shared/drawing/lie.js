@@ -23,25 +23,25 @@ const MIDDLE = { A: [0.5, 0], B: [1, 0.5], C: [0.5, 1], D: [0, 0.5] };
 /** @type {Side[]} */
 export const SIDES = ["A", "B", "C", "D"];
 
-/** Vector of frame axes as the reader sees it. @param {View} view @returns {[number, number]} */
+/** Vector of frame axes as the reader sees it. @param {View} view @param {number} x @param {number} y @returns {[number, number]} */
 export function seenVector(view, x, y) {
   const [a, b, c, d] = TURNED[view.face][view.near];
   return [a * x + b * y, c * x + d * y];
 }
 
-/** The inverse: the matrices are orthogonal. @param {View} view @returns {[number, number]} */
+/** The inverse: the matrices are orthogonal. @param {View} view @param {number} right @param {number} away @returns {[number, number]} */
 export function frameVector(view, right, away) {
   const [a, b, c, d] = TURNED[view.face][view.near];
   return [a * right + c * away, b * right + d * away];
 }
 
-/** Frame fractions to (right, away), each 0..1. @param {View} view @returns {[number, number]} */
+/** Frame fractions to (right, away), each 0..1. @param {View} view @param {number} u @param {number} v @returns {[number, number]} */
 export function seenPoint(view, u, v) {
   const [p, q] = seenVector(view, u - 0.5, v - 0.5);
   return [p + 0.5, q + 0.5];
 }
 
-/** (right, away) back to frame fractions. @param {View} view @returns {[number, number]} */
+/** (right, away) back to frame fractions. @param {View} view @param {number} right @param {number} away @returns {[number, number]} */
 export function framePoint(view, right, away) {
   const [u, v] = frameVector(view, right - 0.5, away - 0.5);
   return [u + 0.5, v + 0.5];

@@ -4,7 +4,10 @@ import { toDrawing } from "./layout.js";
 const SHORTEST = 16;
 const LONGEST = 44;
 
-/** Arrow from a mark's place towards where it printed; its length only compares marks. */
+/**
+ * Arrow from a mark's place towards where it printed; its length only compares marks.
+ * @param {{layout: import("./layout.js").Layout, mark: import("../types.js").Mark, longest: number, id: string}} props
+ */
 function Arrow({ layout, mark, longest, id }) {
   const [x, y] = toDrawing(layout, mark.u, mark.v);
   const [right, away] = seenVector(layout.view, mark.dx_mm, mark.dy_mm);

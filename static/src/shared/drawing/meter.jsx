@@ -1,7 +1,10 @@
 import { alongIsAcrossReader } from "./lie.js";
 import { toDrawing } from "./layout.js";
 
-/** The meter drawn as it lies, at the spot that is to be read next. */
+/**
+ * The meter drawn as it lies, at the spot that is to be read next.
+ * @param {{layout: import("./layout.js").Layout, meter: {u: number, v: number, direction: import("../types.js").Direction} | null}} props
+ */
 export function Meter({ layout, meter }) {
   if (!meter) return null;
   const [cx, cy] = toDrawing(layout, meter.u, meter.v);

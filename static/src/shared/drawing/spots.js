@@ -34,7 +34,7 @@ export function spotsOf(set, frame, view) {
 const ROWS = ["near", "", "far"];
 const COLUMNS = ["left", "", "right"];
 
-/** "far right", "middle", "near": a spot in words, for a reader before it. */
+/** "far right", "middle", "near": a spot in words, for a reader before it. @param {number} right @param {number} away */
 export function spotName(right, away) {
   const third = (/** @type {number} */ at) => (at < 1 / 3 ? 0 : at > 2 / 3 ? 2 : 1);
   const words = [ROWS[third(away)], COLUMNS[third(right)]].filter(Boolean);

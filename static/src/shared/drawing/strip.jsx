@@ -4,7 +4,14 @@ import { boltName } from "./bolts.jsx";
 
 const ENDS = { near: ["left", "right"], far: ["left", "right"], left: ["far", "near"], right: ["far", "near"] };
 
-/** A side with more bolts than fingers can hit on the drawing, unfolded into a row of buttons. */
+/**
+ * A side with more bolts than fingers can hit on the drawing, unfolded into a row of buttons.
+ * @param {object} props
+ * @param {import("./layout.js").Layout} props.layout @param {import("../types.js").View} props.view @param {import("../types.js").Side} props.side
+ * @param {Record<string, number>} [props.turns] @param {Record<string, import("../types.js").BoltState>} [props.states] @param {string[]} [props.hidden]
+ * @param {number} props.step @param {string | null} [props.next] @param {string[]} [props.chosen]
+ * @param {(name: string) => void} props.onBolt @param {(name: string) => string} [props.boltLabel]
+ */
 export function BoltStrip({ layout, view, side, turns = {}, states = {}, hidden = [], step, next, chosen = [], onBolt, boltLabel }) {
   const [first, last] = ENDS[placeOf(view, side)];
   const bolts = layout.bolts.filter((/** @type {any} */ bolt) => bolt.side === side);

@@ -7,6 +7,7 @@ import { meshText, sizeText, tensionText } from "../../../shared/units.js";
 import { useApp } from "../../ui/app.js";
 import { Drawing } from "../../ui/drawing.jsx";
 import { Action, Page } from "../../ui/page.jsx";
+import { withRecent } from "../../ui/remembered.js";
 import { withFrame } from "../gate.jsx";
 import { ConditionLine, PlaceLine, StencilLine } from "./facts.jsx";
 import { NextJob, RegisterTurns, Tweaks, WrongJob } from "./register.jsx";
@@ -14,6 +15,7 @@ import { nextAction } from "./next.js";
 
 const FORM = (/** @type {string} */ kind) => ({ name: "form", arg: kind });
 
+/** @param {any} props */
 function Head({ card }) {
   const { things } = useApp();
   const { thing, screen } = card;
@@ -31,7 +33,7 @@ function Head({ card }) {
   );
 }
 
-/** The drawing with the last readings; the view is the one of this place. */
+/** The drawing with the last readings; the view is the one of this place. @param {any} props */
 function LastReadings({ card }) {
   const { things, context } = useApp();
   const { thing, screen, frame } = card;
@@ -46,14 +48,15 @@ function LastReadings({ card }) {
       />
       <figcaption>
         {lieText(view)}
-        {check && `. Target ${tensionText(screen.target_n_per_cm)} ± ${tensionText(screen.tolerance_n_per_cm)} N/cm; the bar beside a number shows how the meter lay.`}
+        {check && `. Target ${tensionText(screen.target_n_per_cm)} ± ${tensionText(screen.tolerance_n_per_cm)} N/cm. The bar beside a number: how the meter lay.`}
       </figcaption>
     </figure>
   );
 }
 
+/** @param {any} props */
 function Card({ card, code }) {
-  const { router, context, remember, withRecent } = useApp();
+  const { router, context, remember } = useApp();
   const { thing, screen } = card;
   const live = screen && !screen.ended ? screen : null;
   useEffect(() => {
@@ -70,12 +73,12 @@ function Card({ card, code }) {
   const extra = usual.some((to) => to.text === next.text) ? null : next;
   return (
     <Page
-      name="card"
+      name="card" columns={usual.length > 0 ? 3 : 2}
       foot={(
         <>
           {extra && <Action wide go onClick={() => open(extra)}>{extra.text}</Action>}
           {usual.map(button)}
-          <Action wide={usual.length % 2 === 0} onClick={() => open({ name: "more" })}>More</Action>
+          <Action wide={usual.length === 0} onClick={() => open({ name: "more" })}>More</Action>
         </>
       )}
     >

@@ -12,6 +12,7 @@ async function plotter(address) {
   return /** @type {any} */ (globalThis).tautbookPlot;
 }
 
+/** @param {any} props */
 function Plot({ series, target, tolerance }) {
   const place = useRef(/** @type {HTMLDivElement | null} */ (null));
   const { addresses } = useApp();
@@ -32,6 +33,7 @@ function Plot({ series, target, tolerance }) {
   return <div class="plot" ref={place} aria-hidden="true" />;
 }
 
+/** @param {any} props */
 export function TensionChart({ card }) {
   const { screen } = card;
   const series = screen ? tensionSeries(card.entries, screen.screen) : [];

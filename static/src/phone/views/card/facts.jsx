@@ -1,10 +1,11 @@
 /** Facts of a card, one sentence each. */
-import { agoText } from "../../../shared/ages.js";
+import { ageText, agoText } from "../../../shared/ages.js";
 import { ConditionWordAndShape } from "../../../shared/conditions.jsx";
 import { countText } from "../../../shared/units.js";
 import { STENCIL } from "../../../shared/words.js";
 import { useApp, useNow } from "../../ui/app.js";
 
+/** @param {any} props */
 export function ConditionLine({ card }) {
   const { screen, frame, condition } = card;
   const now = useNow();
@@ -27,13 +28,21 @@ export function placeText(place, things) {
   return /** @type {Record<string, string>} */ (text)[place.to] || "At a press";
 }
 
+/** "for 2 days", "just now" @param {string} since @param {number} now */
+function sinceText(since, now) {
+  const age = ageText(Math.max(0, now - Date.parse(since)));
+  return age === "just now" ? age : `for ${age}`;
+}
+
+/** @param {any} props */
 export function PlaceLine({ card }) {
   const { things } = useApp();
   const now = useNow();
   const { place } = card.frame;
-  return <p class="fact">{placeText(place, things)}{place && <span class="soft"> since {agoText(place.since, now).replace(" ago", "")}</span>}</p>;
+  return <p class="fact">{placeText(place, things)}{place && <span class="soft"> {sinceText(place.since, now)}</span>}</p>;
 }
 
+/** @param {any} props */
 export function StencilLine({ card }) {
   const { things } = useApp();
   const { screen } = card;

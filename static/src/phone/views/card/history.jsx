@@ -8,6 +8,7 @@ import { tellEntry } from "../../ui/sentences.js";
 import { withFrame } from "../gate.jsx";
 import { TensionChart } from "./chart.jsx";
 
+/** @param {any} props */
 function Line({ entry, card, code, unsent }) {
   const { things, router } = useApp();
   const now = useNow();
@@ -18,7 +19,7 @@ function Line({ entry, card, code, unsent }) {
       <button type="button" class={`event${entry.voided ? " is-void" : ""}`} onClick={() => router.go("entry", { code, arg: entry.id })}>
         <span class="event-when">{whenText(entry.occurred_at, now)}</span>
         <span class="event-what">
-          <b>{what}</b> {told}
+          <span class="event-told"><b>{what}</b> {told}</span>
           <span class="soft">
             {[who, entry.voided && "undone", entry.corrected && "put right", unsent && "not sent yet"].filter(Boolean).map((fact) => ` · ${fact}`)}
           </span>
@@ -28,7 +29,7 @@ function Line({ entry, card, code, unsent }) {
   );
 }
 
-/** Entries older than the phone holds, asked of the server. */
+/** Entries older than the phone holds, asked of the server. @param {any} props */
 function Older({ card, onOlder, before }) {
   const { server, notify } = useApp();
   const [state, setState] = useState("more");
@@ -47,6 +48,7 @@ function Older({ card, onOlder, before }) {
   return <button type="button" class="plain wide" onClick={read}>{state === "reading" ? "Reading…" : "Older entries"}</button>;
 }
 
+/** @param {any} props */
 function History({ card, code }) {
   const { store } = useApp();
   const [older, setOlder] = useState(/** @type {any[]} */ ([]));
@@ -61,7 +63,7 @@ function History({ card, code }) {
       <TensionChart card={card} />
       <h2>Log</h2>
       <ol class="events">{entries.map((entry) => <Line key={entry.id} entry={entry} card={card} code={code} unsent={unsent.has(entry.id)} />)}</ol>
-      <Older card={card} before={before} onOlder={(found) => setOlder([...older, ...found])} />
+      <Older card={card} before={before} onOlder={(/** @type {any[]} */ found) => setOlder([...older, ...found])} />
     </Page>
   );
 }

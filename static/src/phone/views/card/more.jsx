@@ -33,6 +33,7 @@ function groups({ screen, frame }, live) {
   ];
 }
 
+/** @param {any} props */
 function More({ card, code }) {
   const { router } = useApp();
   const live = Boolean(card.screen && !card.screen.ended);

@@ -5,7 +5,7 @@ import { CAUSE, SEEN, VERDICT } from "../../../shared/words.js";
 import { useApp, useNow } from "../../ui/app.js";
 import { turnsText } from "../../ui/sentences.js";
 
-/** Turns still in the bars for register, with the way to take them out. */
+/** Turns still in the bars for register, with the way to take them out. @param {any} props */
 export function RegisterTurns({ card, code }) {
   const { router } = useApp();
   const { screen, thing } = card;
@@ -21,6 +21,7 @@ export function RegisterTurns({ card, code }) {
   );
 }
 
+/** @param {any} props */
 function Tweak({ entry, card, code }) {
   const { router, things } = useApp();
   const now = useNow();
@@ -51,7 +52,7 @@ function Tweak({ entry, card, code }) {
   );
 }
 
-/** The last tweaks of this screen; one without after marks keeps asking for them. */
+/** The last tweaks of this screen; one without after marks keeps asking for them. @param {any} props */
 export function Tweaks({ card, code }) {
   const { screen } = card;
   if (!screen || screen.ended) return null;
@@ -65,7 +66,7 @@ export function Tweaks({ card, code }) {
   );
 }
 
-/** The screen in hand belongs to another job or colour than the one set here. */
+/** The screen in hand belongs to another job or colour than the one set here. @param {any} props */
 export function WrongJob({ card }) {
   const { context, things } = useApp();
   const { screen } = card;
@@ -74,7 +75,7 @@ export function WrongJob({ card }) {
   return <p class="state bad"><b>Another screen?</b> This one is exposed for {held}.</p>;
 }
 
-/** The next open job that wants this mesh, after the one it is exposed for. */
+/** The next open job that wants this mesh, after the one it is exposed for. @param {any} props */
 export function NextJob({ card }) {
   const { things } = useApp();
   const { screen } = card;

@@ -15,9 +15,23 @@ import { Setup, setupText } from "./setup.jsx";
 
 /** Meters that show finer steps than a half get a point on their number pad. */
 const HALF = 0.5;
+/** Height of head, readings, keys and foot: what is left goes to the drawing. */
+const BELOW_AND_ABOVE = 588;
+const LEAST = 196;
 const DIRECTION = { along_a: "meter along A", across_a: "meter across A" };
 
-/** What a new check starts with: told settings, no reading. */
+/**
+ * @typedef {object} Values
+ * @property {import("../../../shared/types.js").View} view
+ * @property {import("../../../shared/drawing/spots.js").SpotSet | null} set  null: spots as once saved
+ * @property {"bare" | "coated"} stencil @property {string | null} meter
+ * @property {import("./readings.js").Readings} readings
+ */
+
+/**
+ * What a new check starts with: told settings, no reading.
+ * @param {any} card @param {import("../../ui/remembered.js").Context} context @param {any} shop @returns {Values}
+ */
 function fresh(card, context, shop) {
   const view = { face: context.face, near: context.near };
   const set = context.spots ?? shop.spots;
@@ -26,20 +40,29 @@ function fresh(card, context, shop) {
   return { view, set, stencil, meter: context.meter, readings };
 }
 
-/** A saved check, opened to be put right. */
+/** A saved check, opened to be put right. @param {any} entry @param {any} shop @returns {Values} */
 function saved(entry, shop) {
   const { face, near, stencil, meter, spots } = entry.payload;
-  const readings = begin(spots.map(({ u, v }) => ({ u, v })), shop.reading_order ?? "both", readFrom(spots));
+  const readings = begin(spots.map((/** @type {any} */ { u, v }) => ({ u, v })), shop.reading_order ?? "both", readFrom(spots));
   return { view: { face, near }, set: null, stencil, meter: meter ?? null, readings };
 }
 
-/** Other spots for the same check: readings of spots that stay are kept. */
+/**
+ * Other spots for the same check: readings of spots that stay are kept.
+ * @param {Values} values @param {import("../../../shared/drawing/spots.js").SpotSet} set @param {any} card @returns {Values}
+ */
 function withSpots(values, set, card) {
   const { readings, view } = values;
   return { ...values, set, readings: begin(spotsOf(set, card.thing, view), readings.order, readings.read) };
 }
 
-/** Big: what is being typed. Small: what was read last, and the spread so far. */
+/** @param {string | null} last @param {{low: number, high: number, spread: number} | false | null} so */
+function soFar(last, so) {
+  const spread = so && `spread ${tensionText(so.spread)} (${tensionText(so.low)} to ${tensionText(so.high)})`;
+  return [last, spread].filter(Boolean).join(" · ") || "N/cm: two digits, then the next spot";
+}
+
+/** Big: what is being typed. Small: what was read last, and the spread so far. @param {any} props */
 function Reading({ values, onAgain, limit }) {
   const { readings, view } = values;
   const steps = walk(readings.spots, readings.order);
@@ -51,7 +74,9 @@ function Reading({ values, onAgain, limit }) {
   return (
     <div class="reading" aria-live="polite">
       <p class="reading-now">
-        <output class="digits">{step ? readings.typed.padEnd(2, "–") : "✓"}</output>
+        <output class="digits">
+          {step ? <><span>{readings.typed[0]}</span><span>{readings.typed[1]}</span></> : <span class="done">✓</span>}
+        </output>
         <span>{step ? <><b>{name(step)}</b><br />{DIRECTION[step.direction]}</> : <b>All spots read</b>}</span>
       </p>
       {off !== null && off > limit ? (
@@ -61,22 +86,21 @@ function Reading({ values, onAgain, limit }) {
         </p>
       ) : (
         <p class="reading-last soft">
-          {last && `${tensionText(readings.read[last.key])} ${name(last)}`}
-          {so && readSpots(readings).length > 1 && ` · spread ${tensionText(so.spread)} (${tensionText(so.low)} to ${tensionText(so.high)})`}
-          {!last && !so && "N/cm: two digits, then the next spot"}
+          {soFar(last && `Last ${tensionText(readings.read[last.key])}, ${name(last)}`, so && readSpots(readings).length > 1 && so)}
         </p>
       )}
     </div>
   );
 }
 
-/** The nearest spot to a tap becomes the one to read. */
+/** The nearest spot to a tap becomes the one to read. @param {import("./readings.js").Readings} readings @param {{u: number, v: number}} at */
 function nearest(readings, at) {
   const steps = walk(readings.spots, readings.order);
   const far = (/** @type {any} */ step) => Math.hypot(step.spot.u - at.u, step.spot.v - at.v);
   return steps.reduce((best, step, i) => (far(step) < far(steps[best]) ? i : best), 0);
 }
 
+/** @param {{card: any, code: string, arg?: string | null, correcting?: any}} props */
 export function CheckForm({ card, code, correcting = null }) {
   const { things, context, remember } = useApp();
   const { shop } = things;
@@ -104,9 +128,15 @@ export function CheckForm({ card, code, correcting = null }) {
   }
 
   const tenths = (things.get("meter", values.meter)?.resolution_n_per_cm ?? HALF) < HALF;
-  const used = setting ? null : 470;
+  const room = setting ? 240 : Math.min(320, Math.max(LEAST, window.innerHeight - BELOW_AND_ABOVE));
   return (
     <Page
+      pad={!setting && (
+        <>
+          <Reading values={values} limit={shop.spread_limit_n_per_cm ?? 3} onAgain={() => put(press({ ...readings, typed: "" }, "back"))} />
+          <Keypad left={tenths ? "." : "½"} leftName={tenths ? "point" : "and a half"} onKey={(key) => put(press(readings, key))} />
+        </>
+      )}
       title={code} name="check" sub={correcting ? "Put a check right" : "Check"}
       foot={setting ? (
         <Action go wide onClick={() => { remember({ face: view.face, near: view.near }); setSetting(false); }}>It lies like this</Action>
@@ -121,19 +151,12 @@ export function CheckForm({ card, code, correcting = null }) {
         {setupText(values, things)} <span class="link">{setting ? "Close" : "Change"}</span>
       </button>
       <Drawing
-        frame={card.thing} view={view} maxHeight={used ? Math.max(170, window.innerHeight - used) : 240}
+        frame={card.thing} view={view} maxHeight={room}
         spots={readSpots(readings)} target={card.screen?.target_n_per_cm} tolerance={card.screen?.tolerance_n_per_cm} states={card.frame.bolts}
         meter={step && !setting ? { ...step.spot, direction: step.direction } : null}
         onPoint={setting ? undefined : (/** @type {any} */ at) => put(goTo(readings, nearest(readings, at)))}
       />
-      {setting ? (
-        <Setup values={values} onChange={change} correcting={correcting} code={code} />
-      ) : (
-        <>
-          <Reading values={values} limit={shop.spread_limit_n_per_cm ?? 3} onAgain={() => put(press({ ...readings, typed: "" }, "back"))} />
-          <Keypad left={tenths ? "." : "½"} leftName={tenths ? "point" : "and a half"} onKey={(key) => put(press(readings, key))} />
-        </>
-      )}
+      {setting && <Setup values={values} onChange={change} correcting={correcting} code={code} />}
     </Page>
   );
 }

@@ -29,7 +29,7 @@ export function begin(spots, order, read = {}) {
   return { ...state, at: nextEmpty(state, 0) };
 }
 
-/** The next step without a reading, from a place on; past the end when there is none. @param {Readings} state */
+/** The next step without a reading, from a place on; past the end when there is none. @param {Readings} state @param {number} from */
 function nextEmpty(state, from) {
   const steps = walk(state.spots, state.order);
   const after = steps.findIndex((step, i) => i >= from && !(step.key in state.read));

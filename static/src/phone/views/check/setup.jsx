@@ -8,13 +8,13 @@ import { Lie } from "../../ui/drawing.jsx";
 const STENCIL = { bare: "Bare", coated: "Coated" };
 const SHIFT_MS = 8 * 3_600_000;
 
-/** "Five spots · bare · Meter 2 · Squeegee side up, A near you" */
+/** "Five spots · bare · Meter 2 · Squeegee side up, A near you" @param {any} values @param {import("../../ui/things.js").Things} things */
 export function setupText(values, things) {
   const set = SPOTS[/** @type {keyof typeof SPOTS} */ (values.set)] ?? `${values.readings.spots.length} spots`;
   return [set, values.stencil, things.name("meter", values.meter) || "which meter?", lieText(values.view)].join(" · ");
 }
 
-/** When a meter was last zeroed, by what the server and this phone's outbox know. */
+/** When a meter was last zeroed, by what the server and this phone's outbox know. @param {string | null} meter */
 export function useZeroed(meter) {
   const { store } = useApp();
   return useLoaded(async () => {
@@ -25,6 +25,7 @@ export function useZeroed(meter) {
   }, [meter]);
 }
 
+/** @param {any} props */
 function Zero({ meter, code }) {
   const { router, things } = useApp();
   const zeroed = useZeroed(meter);
@@ -38,12 +39,13 @@ function Zero({ meter, code }) {
   );
 }
 
+/** @param {any} props */
 export function Setup({ values, onChange, correcting, code }) {
   const { things } = useApp();
   const meters = things.list("meter").map((meter) => ({ value: meter.id, text: meter.name }));
   return (
     <div class="setup">
-      <Lie view={values.view} open onChange={(view) => onChange({ view })} />
+      <Lie view={values.view} open onChange={(/** @type {any} */ view) => onChange({ view })} />
       {!correcting && <Choice label="Spots" columns={3} options={SPOTS} value={values.set} onChange={(set) => onChange({ set })} />}
       <Choice label="Mesh" options={STENCIL} value={values.stencil} onChange={(stencil) => onChange({ stencil })} />
       <Choice label="Meter" optional options={meters} value={values.meter} onChange={(meter) => onChange({ meter })} />

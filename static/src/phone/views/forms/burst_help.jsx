@@ -6,7 +6,7 @@ import { placeText } from "../card/facts.jsx";
 const SAME_MM = 5;
 const MOST = 3;
 
-/** Frames of the same inside size with the same mesh, holding and on no other job. */
+/** Frames of the same inside size with the same mesh, holding and on no other job. @param {import("../../ui/app.js").App} app @param {any} card @returns {Promise<any[]>} */
 async function followers(app, card) {
   const { store, frames, things } = app;
   const { thing, screen } = card;
@@ -18,6 +18,7 @@ async function followers(app, card) {
   return views.filter((view) => view.screen && !view.screen.ended && view.condition.word === "holding").slice(0, MOST);
 }
 
+/** @param {any} props */
 export function BurstHelp({ card }) {
   const app = useApp();
   const { things } = app;

@@ -7,7 +7,7 @@ import { Drawing } from "../../ui/drawing.jsx";
 import { NumberField, TextField } from "../../ui/fields.jsx";
 import { MarksField } from "../turns/marks_field.jsx";
 
-/** Millimetres at bolts: tap a bolt, type its number. */
+/** Millimetres at bolts: tap a bolt, type its number. @param {any} props */
 function BoltsMm({ field, card, view, value, onChange }) {
   const [bolt, setBolt] = useState("A1");
   const others = Object.keys(value).filter((name) => name !== bolt);

@@ -53,6 +53,7 @@ export function EntryForm({ card, code, kind, about = null, correcting = null })
   );
 }
 
+/** @param {any} props */
 function Form({ card, code, arg }) {
   const [kind, about] = (arg ?? "").split(":");
   if (!SPECS[kind]) return <Page title={code}><p>There is no such form.</p></Page>;

@@ -7,6 +7,7 @@
  * @property {Record<string, string> | {value: string, text: string, sub?: string}[]} [options]
  * @property {1 | 2 | 3} [columns] @property {string} [unit] @property {string} [hint]
  * @property {boolean} [optional] @property {boolean} [whole] @property {boolean} [signed]
+ * @property {(value: any) => Record<string, any>} [sets]  values of other fields that follow from this one
  * @property {number} [least] @property {number} [most] @property {string} [empty]
  *
  * @typedef {{card: any, things: any, context: any, about: string | null}} Ground

@@ -2,6 +2,9 @@
 import { BOLT_STATE } from "../../../shared/words.js";
 import { NOTE_FIELD, named } from "./parts.js";
 
+/** @type {import("./specs.js").Field} */
+const OFF_ZERO = { name: "zero", type: "number", label: "Before it was set to 0", unit: "N/cm", signed: true, least: -50, most: 50 };
+
 /** @type {Record<string, import("./specs.js").Spec>} */
 export const BOLT_FORMS = {
   bolt_state: {
@@ -25,14 +28,15 @@ export const BOLT_FORMS = {
   },
   meter_zeroed: {
     title: "Meter zeroed",
-    start: ({ context, things }) => ({ meter: context.meter ?? things.list("meter")[0]?.id ?? null, zero: "0", note: "" }),
-    fields: (_, { things }) => [
+    start: ({ context, things }) => ({ meter: context.meter ?? things.list("meter")[0]?.id ?? null, seen: null, zero: "", note: "" }),
+    fields: (values, { things }) => [
       { name: "meter", type: "choice", label: "Meter", options: named(things.list("meter")), empty: "No meter yet. The office adds meters." },
-      { name: "zero", type: "number", label: "It showed on its glass", unit: "N/cm", signed: true, least: -50, most: 50, hint: "Before it was set to 0." },
+      { name: "seen", type: "choice", label: "On its glass it showed", options: { nought: "0", other: "Something else" } },
+      ...(values.seen === "other" ? [OFF_ZERO] : []),
       NOTE_FIELD,
     ],
-    payload: ({ zero, note }) => ({ zero_n_per_cm: zero, note: note.trim() }),
-    values: ({ zero_n_per_cm, note }) => ({ zero: String(zero_n_per_cm), note: note ?? "" }),
+    payload: ({ seen, zero, note }) => ({ zero_n_per_cm: seen === "nought" ? 0 : zero, note: note.trim() }),
+    values: ({ zero_n_per_cm, note }) => ({ seen: zero_n_per_cm === 0 ? "nought" : "other", zero: String(zero_n_per_cm), note: note ?? "" }),
     subject: ({ meter }) => ({ kind: "meter", id: meter }),
   },
 };

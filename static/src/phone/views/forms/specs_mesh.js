@@ -11,7 +11,7 @@ const TARGET = [
 
 const text = (/** @type {number | null | undefined} */ value) => (value === null || value === undefined ? "" : String(value));
 
-/** What its card and the shop say a mesh is stretched to. */
+/** What its card and the shop say a mesh is stretched to. @param {any} mesh @param {any} shop */
 function wanted(mesh, shop) {
   return {
     target_n_per_cm: text(mesh?.target_n_per_cm),

@@ -1,6 +1,7 @@
-/** From coat to print and back to bare mesh. @type {Record<string, import("./specs.js").Spec>} */
+/** From coat to print and back to bare mesh. */
 import { NOTE_FIELD, noted, openJobs } from "./parts.js";
 
+/** @type {Record<string, import("./specs.js").Spec>} */
 export const STENCIL_FORMS = {
   coated: noted("Coated"),
   washed: noted("Washed", ["solvent"]),

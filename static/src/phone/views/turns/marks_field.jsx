@@ -12,20 +12,25 @@ const MOST = 4;
 
 const tidy = (/** @type {number} */ mm) => Math.round(mm * 1000) / 1000;
 
-/** How far a mark printed off, and which way as seen. */
+/**
+ * @typedef {import("../../../shared/types.js").View} View
+ * @typedef {import("../../../shared/types.js").Mark} Mark
+ */
+
+/** How far a mark printed off, and which way as seen. @param {View} view @param {Mark} mark */
 function seen(view, mark) {
   const [right, away] = seenVector(view, mark.dx_mm, mark.dy_mm);
   return { mm: tidy(Math.hypot(right, away)), right, away };
 }
 
-/** A mark moved to print this way, so far. */
+/** A mark moved to print this way, so far. @param {View} view @param {Mark} mark @param {{right: number, away: number}} way @param {number} mm @returns {Mark} */
 function printed(view, mark, way, mm) {
   const size = Math.hypot(way.right, way.away) || 1;
   const [dx, dy] = frameVector(view, (way.right / size) * mm, (way.away / size) * mm);
   return { ...mark, dx_mm: tidy(dx), dy_mm: tidy(dy) };
 }
 
-/** Eight arrows round "on it", as the reader sees the frame. */
+/** Eight arrows round "on it", as the reader sees the frame. @param {any} props */
 function Ways({ view, mark, onChange }) {
   const now = seen(view, mark);
   const mm = now.mm || FIRST_MM;
@@ -42,6 +47,7 @@ function Ways({ view, mark, onChange }) {
   );
 }
 
+/** @param {any} props */
 function Distance({ view, mark, onChange }) {
   const { mm, right, away } = seen(view, mark);
   const by = (/** @type {number} */ step) => () => onChange(printed(view, mark, { right, away }, Math.max(STEP_MM, mm + step)));

@@ -42,7 +42,7 @@ export const boltList = ({ turns }) =>
     .map(([bolt, turn_48ths]) => ({ bolt, turn_48ths }))
     .sort((one, two) => one.bolt.localeCompare(two.bolt, "en", { numeric: true }));
 
-/** Sign and size of the next tap. */
+/** Sign and size of the next tap. @param {any} props */
 function Keys({ turning, onChange, step, size, sizes, onSize }) {
   const sign = (/** @type {1 | -1} */ value, /** @type {string} */ text) => (
     <button type="button" class="option" aria-pressed={turning.sign === value} onClick={() => onChange({ ...turning, sign: value })}>{text}</button>
@@ -52,7 +52,7 @@ function Keys({ turning, onChange, step, size, sizes, onSize }) {
       <div class="turn-keys" role="group" aria-label="What a tap does">
         {sign(1, "+ tighten")}
         {sign(-1, "− loosen")}
-        <button type="button" class="option" aria-label="Take back the last tap" aria-disabled={turning.taps.length === 0} onClick={() => onChange(tapBack(turning))}>⌫</button>
+        <button type="button" class="option" aria-label="Take back the last tap" aria-disabled={turning.taps.length === 0} onClick={() => onChange(tapBack(turning))}>⌫ back</button>
       </div>
       {sizes && (
         <div class="turn-keys" role="group" aria-label="Size of a tap">

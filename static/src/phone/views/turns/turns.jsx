@@ -28,7 +28,7 @@ const saved = (/** @type {any} */ { kind, payload }, /** @type {any} */ context)
   size: null,
 });
 
-/** Even up: the turns that register work left, with a way to put all of them back at once. */
+/** Even up: the turns that register work left, with a way to put all of them back at once. @param {any} props */
 function StillIn({ card, turning, onChange }) {
   const still = card.screen?.register_turns ?? {};
   const left = Object.fromEntries(Object.entries(still).map(([bolt, turn]) => [bolt, turn + (turning.turns[bolt] ?? 0)]).filter(([, turn]) => turn !== 0));
@@ -42,7 +42,8 @@ function StillIn({ card, turning, onChange }) {
   );
 }
 
-export function TurnsForm({ card, code, arg, correcting = null }) {
+/** @param {{card: any, code: string, arg?: string | null, correcting?: any}} props */
+export function TurnsForm({ card, code, arg = null, correcting = null }) {
   const { context, remember } = useApp();
   const kind = (correcting?.kind ?? (arg === NIPPED ? NIPPED : "bolt_turns"));
   const initial = () => (correcting ? saved(correcting, context) : fresh(context, arg, card.screen));
@@ -74,7 +75,7 @@ export function TurnsForm({ card, code, arg, correcting = null }) {
       ) : (
         <Choice label="For what?" hideLabel options={PURPOSE} value={values.purpose} onChange={(purpose) => put({ purpose })} />
       )}
-      {values.purpose === "even_up" && <StillIn card={card} turning={values.turning} onChange={(turning) => put({ turning })} />}
+      {values.purpose === "even_up" && <StillIn card={card} turning={values.turning} onChange={(/** @type {any} */ turning) => put({ turning })} />}
       <Turner
         card={card} view={values.view} onView={(view) => { put({ view }); remember(view); }}
         turning={values.turning} onChange={(turning) => put({ turning })}

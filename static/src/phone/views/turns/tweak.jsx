@@ -27,18 +27,19 @@ const saved = (/** @type {any} */ { payload }) => ({
   offContact: payload.off_contact_mm === null || payload.off_contact_mm === undefined ? "" : String(payload.off_contact_mm),
 });
 
-/** Where and for what: as remembered, or as the entry being put right has it. */
+/** Where and for what: as remembered, or as the entry being put right has it. @param {any} context @param {any} correcting */
 function where(context, correcting) {
   const { job, colour, press, station } = correcting ? correcting.payload : context;
   return { job: job ?? null, colour: colour ?? null, press: press ?? null, station: station ?? null };
 }
 
-/** Job and colour, large, so that the wrong frame in hand is noticed. */
+/** Job and colour, large, so that the wrong frame in hand is noticed. @param {any} place @param {import("../../ui/things.js").Things} things */
 function jobText(place, things) {
   const job = things.get("job", place.job);
   return [job?.number, things.name("colour", place.colour)].filter(Boolean).join(" · ") || "Tweak";
 }
 
+/** @param {{card: any, code: string, arg?: string | null, correcting?: any}} props */
 export function TweakForm({ card, code, correcting = null }) {
   const { context, things, remember } = useApp();
   const kept = useKept("register_tweak", card, () => (correcting ? saved(correcting) : fresh(context)), correcting);
@@ -72,7 +73,7 @@ export function TweakForm({ card, code, correcting = null }) {
         card={card} view={values.view} onView={(view) => { put({ view }); remember(view); }}
         turning={values.turning} onChange={(turning) => put({ turning })}
       />
-      <Choice label="What was seen?" options={SEEN} value={values.seen} onChange={(seen) => put({ seen })} />
+      <Choice label="What was seen?" columns={4} options={SEEN} value={values.seen} onChange={(seen) => put({ seen })} />
       <details class="extras" open={values.marks.length > 0}>
         <summary>Marks and off-contact</summary>
         <MarksField card={card} view={values.view} marks={values.marks} onChange={(marks) => put({ marks })} />
