@@ -77,5 +77,5 @@ JAVASCRIPT: dict[str, tuple[str, str]] = {
     "phone/views": ("shared phone/entries phone/fold phone/ui phone/scan", "preact uplot"),
     "phone": ("shared phone", "preact"),
     "office": ("shared phone/fold", "preact uplot"),
-    "css": ("css", ""),
+    "css": ("css", "uplot"),
 }

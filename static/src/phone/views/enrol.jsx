@@ -65,11 +65,9 @@ const OVER = {
   refused: "The manager said no to this phone, or the number was wrong. Ask for a new symbol.",
 };
 
-/** @param {any} props */
-export function EnrolView({ arg }) {
+/** Asks to be let in, waits for the manager, and goes on when the answer is yes. */
+function useClaim() {
   const { server, store, sync, router, addresses } = useApp();
-  const [way, setWay] = useState(/** @type {"scan" | "type"} */ (arg ? "type" : "scan"));
-  const [typed, setTyped] = useState("");
   const [problem, setProblem] = useState("");
   const [claim, setClaim] = useState(/** @type {any} */ (null));
 
@@ -90,6 +88,25 @@ export function EnrolView({ arg }) {
     sync.kick("hand");
     router.swap("context");
   });
+  return { claim, ask, problem, setProblem };
+}
+
+/** @param {{onEnrol: () => void}} props */
+function InBrowser({ onEnrol }) {
+  return (
+    <div class="note">
+      <p>You opened the manager’s symbol in this browser. If Tautbook is on the home screen, open it there and scan inside the app: the two keep separate entries.</p>
+      <button type="button" onClick={onEnrol}>Enrol this browser</button>
+    </div>
+  );
+}
+
+/** @param {any} props */
+export function EnrolView({ arg }) {
+  const { addresses } = useApp();
+  const { claim, ask, problem, setProblem } = useClaim();
+  const [way, setWay] = useState(/** @type {"scan" | "type"} */ (arg ? "type" : "scan"));
+  const [typed, setTyped] = useState("");
 
   function scanned(/** @type {string} */ text) {
     const { token, problem: wrong } = readToken(text, addresses.origin);
@@ -104,31 +121,25 @@ export function EnrolView({ arg }) {
   }
 
   if (claim) return <Page title="Enrol" sub="this phone"><Waiting claim={claim} /></Page>;
+  const typing = way === "type";
   return (
     <Page
       title="Enrol" sub="this phone" name="enrol"
-      foot={way === "scan" ? (
-        <Action wide onClick={() => setWay("type")}>Type eight characters instead</Action>
-      ) : (
+      foot={typing ? (
         <>
           <Action onClick={() => setWay("scan")}>Scan instead</Action>
           <Action go onClick={send}>Go on</Action>
         </>
+      ) : (
+        <Action wide onClick={() => setWay("type")}>Type eight characters instead</Action>
       )}
     >
-      {arg && (
-        <div class="note">
-          <p>You opened the manager’s symbol in this browser. If Tautbook is on the home screen, open it there and scan inside the app: the two keep separate entries.</p>
-          <button type="button" onClick={() => ask({ token: arg })}>Enrol this browser</button>
-        </div>
-      )}
+      {arg && <InBrowser onEnrol={() => ask({ token: arg })} />}
       <p class="hint">The manager opens Phones, Add phone on the office screen.</p>
-      {way === "scan" ? (
-        <Scanner onText={scanned} hint="Hold the manager’s symbol inside the corners." />
-      ) : (
-        <TextField label="Eight characters" code value={typed} problem={problem} onChange={(text) => { setTyped(text); setProblem(""); }} />
-      )}
-      {problem && way === "scan" && <p class="state bad" role="alert">{problem}</p>}
+      {typing
+        ? <TextField label="Eight characters" code value={typed} problem={problem} onChange={(text) => { setTyped(text); setProblem(""); }} />
+        : <Scanner onText={scanned} hint="Hold the manager’s symbol inside the corners." />}
+      {problem && !typing && <p class="state bad" role="alert">{problem}</p>}
     </Page>
   );
 }
