@@ -73,7 +73,7 @@ def zone(name: str, default: str) -> str:
 def data_folder(name: str, default: Path) -> Path:
     folder = Path(os.environ.get(name) or default).expanduser().resolve()
     try:
-        folder.mkdir(parents=True, exist_ok=True)
+        folder.mkdir(mode=0o700, parents=True, exist_ok=True)
     except OSError as error:
         raise _refuse(
             name, str(folder), f"the folder cannot be made ({error.strerror})."

@@ -5,7 +5,7 @@ from collections.abc import Callable
 from django.http import HttpRequest, HttpResponse
 
 PERMISSIONS = (
-    "camera=(self), microphone=(), geolocation=(), payment=(), usb=(), bluetooth=(), serial=(), "
+    "camera=(self), microphone=(), geolocation=(), payment=(), usb=(), serial=(), "
     "accelerometer=(), gyroscope=(), magnetometer=(), display-capture=()"
 )
 

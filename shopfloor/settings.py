@@ -48,6 +48,7 @@ MIDDLEWARE = [
     "django.middleware.gzip.GZipMiddleware",
     "shopfloor.api.last_resort.ProblemsOnly",
     "shopfloor.auth.devices.SlidingCookie",
+    "shopfloor.busy.SaysBusy",
     "django.contrib.sessions.middleware.SessionMiddleware",
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
@@ -87,6 +88,7 @@ STATIC_ROOT.mkdir(exist_ok=True)
 STATICFILES_DIRS = [
     folder for folder in (BASE_DIR / "static/dist", BASE_DIR / "static/icons") if folder.is_dir()
 ]
+WHITENOISE_ALLOW_ALL_ORIGINS = False
 STORAGES = {
     "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
     "staticfiles": {"BACKEND": "shopfloor.static_files.HashedFiles"},
