@@ -3,15 +3,18 @@
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 
-from django.db.models import F
+from django.db.models import F, Prefetch
 from django.urls import reverse
+from django.utils import timezone
 
-from frames.models import Entry, InstallState, Job, Refused
+from frames.models import Colour, Entry, InstallState, Job, Refused
 from shopfloor.models import Device
 from shopfloor.office import say
+from shopfloor.office.readiness import READY, screen_of
 from shopfloor.office.standing import Standing, moment
 
 WORST_FIRST = ("low", "high", "uneven", "unknown")
+DUE_SOON = timedelta(days=3)
 SILENT_AFTER = timedelta(days=2)
 UNSENT_AFTER = timedelta(hours=2)
 LOOK_BACK = timedelta(days=30)
@@ -71,6 +74,21 @@ def use_of(stand: Standing, open_jobs: dict[str, str]) -> str:
     return text[:1].upper() + text[1:]
 
 
+def jobs(stands: list[Standing], now: datetime) -> Group:
+    """Due soon or late, and a colour cannot be printed yet."""
+    soon = timezone.localdate(now) + DUE_SOON
+    due = Job.objects.in_use().filter(done=False, due__lte=soon)
+    colours = Prefetch("colours", Colour.objects.in_use())
+    lines = []
+    for job in due.prefetch_related(colours):
+        missing = [(c, why) for c in job.colours.all() if (why := screen_of(c, stands)[1]) != READY]
+        if missing:
+            why = " ".join(f"{colour.name}: {reason.rstrip('.')}." for colour, reason in missing)
+            when = f"due {say.day(job.due)}"
+            lines.append(Line(f"Job {job.number}", reverse("office:job", args=[job.pk]), why, when))
+    return Group("Jobs due and not ready", "jobs", lines)
+
+
 def tweaks(stands: list[Standing], now: datetime) -> Group:
     """Bolts were turned on press and nobody has said yet what it did."""
     lines = []
@@ -88,9 +106,9 @@ def phones(now: datetime) -> Group:
     gaps = missing()
     lines = []
     for device in Device.objects.in_use():
-        for why in phone_trouble(device, gaps.get(device.name_in_log, 0), now):
+        if trouble := phone_trouble(device, gaps.get(device.name_in_log, 0), now):
             when = say.ago(device.last_contact_at, now)
-            lines.append(Line(device.label, reverse("office:phones"), why, when))
+            lines.append(Line(device.label, reverse("office:phones"), " ".join(trouble), when))
     return Group("Phones", "phones", lines)
 
 

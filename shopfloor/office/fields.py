@@ -1,6 +1,7 @@
 """Form fields that read what people type: comma or point, mm, cm or inches, halves as ½."""
 
 import re
+from typing import Any
 
 from django import forms
 
@@ -28,8 +29,8 @@ def read_number(text: str) -> float | None:
 class NumberField(forms.CharField):
     """A number that keeps what was typed until it can be read. Gives float or None."""
 
-    def __init__(self, *, whole: bool = False, **kwargs) -> None:
-        self.whole, self.example = whole, "22" if whole else "22 or 21.5"
+    def __init__(self, *, whole: bool = False, example: str = "", **kwargs: Any) -> None:
+        self.whole, self.example = whole, example or ("22" if whole else "22 or 21.5")
         kwargs.setdefault("widget", forms.TextInput(attrs={"class": "short"}))
         super().__init__(**kwargs)
         mode = "numeric" if whole else "decimal"
@@ -58,7 +59,7 @@ class NumberField(forms.CharField):
 class LengthField(forms.CharField):
     """A length in the shop's unit, or with its own unit behind it. Gives mm as float."""
 
-    def __init__(self, *, unit: str = "mm", **kwargs) -> None:
+    def __init__(self, *, unit: str = "mm", **kwargs: Any) -> None:
         self.unit = unit
         kwargs.setdefault("widget", forms.TextInput(attrs={"class": "short"}))
         super().__init__(**kwargs)
@@ -97,9 +98,10 @@ def split_unit(text: str, default: str) -> tuple[str, str]:
 class PlacesField(forms.CharField):
     """Places along one side, a space between them. Gives a list of mm."""
 
-    def __init__(self, **kwargs) -> None:
+    def __init__(self, **kwargs: Any) -> None:
         kwargs.setdefault("widget", forms.Textarea(attrs={"rows": 2, "spellcheck": "false"}))
         super().__init__(**kwargs)
+        self.error_messages["required"] = "Nothing written. Give places in mm, like 60 190 320."
 
     def to_python(self, value: object) -> list[float]:
         if isinstance(value, list):

@@ -11,6 +11,7 @@ from django.utils import timezone
 from frames.models import Colour, Entry, Frame, Mesh, ScreenState
 from shopfloor.auth import who_may
 from shopfloor.office import say, tension
+from shopfloor.office.belonging import entries_of
 from shopfloor.office.frame_form import LOCKS, PROFILES
 from shopfloor.office.history import History
 from shopfloor.office.shop import the_shop
@@ -31,7 +32,7 @@ def frame(request: HttpRequest, frame_id: UUID) -> HttpResponse:
         "facts": facts(stand, shop.length_unit),
         "turned_in": say.turns(register_turns(stand), found.step_48ths),
         "older": older_screens(stand),
-        "tension": tension.readings(UUID(stand.screen["screen"])) if stand.screen else [],
+        "tension": tension.readings(stand.row) if stand.row else [],
         "history": history(Entry.objects.of_frame(frame_id), request.GET.get("page"), found),
     }
     return render(request, "office/frame.html", context)
@@ -48,10 +49,8 @@ def screen(request: HttpRequest, screen_id: UUID) -> HttpResponse:
         "mesh": Mesh.objects.filter(pk=row.mesh).first(),
         "ended": moment(row.body["ended"]["at"]) if row.body["ended"] else None,
         "fitted": row.fitted_at,
-        "tension": tension.readings(screen_id),
-        "history": history(
-            Entry.objects.filter(screen_id=screen_id), request.GET.get("page"), found
-        ),
+        "tension": tension.readings(row),
+        "history": history(entries_of(row), request.GET.get("page"), found),
     }
     return render(request, "office/screen.html", context)
 

@@ -15,9 +15,9 @@ from shopfloor.office.forms import Shown, ThingForm, note
 
 SIDES = "ABCD"
 PROFILES = [("plain_u", "plain U"), ("ribbed_u", "ribbed U"), ("boxed_u", "boxed U")]
-LOCKS = [("twin_rod", "twin-rod lock"), ("wedge_strip", "wedge-strip lock")]
+LOCKS = [("twin_rod", "twin rod"), ("wedge_strip", "wedge strip")]
 HEADS = [("hex", "hex"), ("socket", "socket")]
-STEPS = [("8", "a flat (a sixth of a turn)"), ("6", "an eighth"), ("3", "a sixteenth")]
+STEPS = [("8", "a flat (⅙)"), ("6", "an eighth (⅛)"), ("3", "a sixteenth")]
 MOST_AT_ONCE = 50
 LAID_ONCE = ("inside_a_mm", "inside_b_mm", *(f"bolts_{side.lower()}" for side in SIDES))
 NEEDED_TO_SPACE = {"inside_a_mm", "inside_b_mm", "edge_mm", *(f"count_{s.lower()}" for s in SIDES)}
@@ -39,14 +39,14 @@ class FrameForm(ThingForm):
     number = NumberField(label="Number", whole=True, required=False, help_text="Empty: the next.")
     how_many = NumberField(label="How many alike", whole=True, required=False)
     second_name = forms.CharField(
-        label="Second name", max_length=40, required=False, help_text="As engraved, if it has one."
+        label="Second name", max_length=40, required=False, help_text="As engraved."
     )
     profile = forms.ChoiceField(label="Profile", choices=PROFILES)
     lock = forms.ChoiceField(label="Lock", choices=LOCKS)
     rods = forms.CharField(label="Rods or strips", max_length=80, required=False)
     head = forms.ChoiceField(label="Head", choices=HEADS)
-    step_48ths = forms.TypedChoiceField(label="Step of a turn", choices=STEPS, coerce=int)
-    pitch_mm = NumberField(label="Pitch, mm a turn")
+    step_48ths = forms.TypedChoiceField(label="Step of turn", choices=STEPS, coerce=int)
+    pitch_mm = NumberField(label="Pitch, mm a turn", example="1.5")
     count_a = NumberField(label="On A", whole=True, required=False)
     count_b = NumberField(label="On B", whole=True, required=False)
     count_c = NumberField(label="On C", whole=True, required=False)
@@ -85,9 +85,11 @@ class FrameForm(ThingForm):
     def left(self) -> list[Shown]:
         return self.shown_in([*self.groups[:4], self.groups[-1]])
 
-    def right(self) -> list[Shown]:
-        """What stands below the drawing, because it shows there at once."""
-        return self.shown_in(self.groups[4:6])
+    def spacing(self) -> list[Shown]:
+        return self.shown_in(self.groups[4:5])
+
+    def places(self) -> list[Shown]:
+        return self.shown_in(self.groups[5:6])
 
     def clean_how_many(self) -> int:
         many = self.cleaned_data["how_many"] or 1

@@ -102,6 +102,6 @@ def choices(asked: QueryDict) -> list[Choice]:
         ("mesh", "Mesh", [(str(mesh.pk), mesh.name) for mesh in meshes]),
         ("place", "Place", PLACES),
         ("press", "Press", [(str(press.pk), press.name) for press in presses]),
-        ("retired", "Shown", [("yes", "retired frames")]),
+        ("retired", "Shown", [("yes", "retired")]),
     )
     return [Choice(key, label, list(opts), asked.get(key, "")) for key, label, opts in offered]

@@ -77,7 +77,7 @@ class History:
         told, was = tell(entry.raw, self.names, self.step), ""
         if stands and stands[0] != entry.raw:
             told, was = tell(stands[0], self.names, self.step), told
-        shown = [self.plain(act) for act in acts]
+        shown = [self.plain(act, told=said_below(act)) for act in acts]
         return self.plain(entry, told=told, was=was, gone=not stands, acts=shown)
 
     def plain(self, entry: Entry, **more: object) -> Line:
@@ -97,6 +97,13 @@ class History:
             reason = entry.raw["payload"]["reason"]
             return f"Voided: “{about}”." + (f" {reason}" if reason else "")
         return f"Corrected: “{about}”."
+
+
+def said_below(act: Entry) -> str:
+    """What stands under an entry that was corrected or voided; the entry itself says the rest."""
+    reason = act.raw["payload"].get("reason")
+    word = "Voided" if act.kind == "void" else "Corrected"
+    return f"{word}: {reason}." if reason else f"{word}."
 
 
 def inner(raw: dict) -> dict:

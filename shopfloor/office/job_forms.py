@@ -30,7 +30,7 @@ class JobForm(ThingForm):
     )
     run = NumberField(label="Run, sheets", whole=True, required=False)
     substrate = forms.CharField(label="Substrate", max_length=120, required=False)
-    tolerance_mm = NumberField(label="Register may be off by, mm")
+    tolerance_mm = NumberField(label="Register may be off by, mm", example="0.15")
     done = forms.BooleanField(label="Done", required=False)
     note = note()
 

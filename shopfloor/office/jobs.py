@@ -13,8 +13,9 @@ from frames.models import Colour, Frame, Job, ScreenState
 from shopfloor.auth import who_may
 from shopfloor.office.job_forms import ColourForm, JobForm
 from shopfloor.office.listing import Column, listing
+from shopfloor.office.readiness import screen_of
 from shopfloor.office.shop import the_shop
-from shopfloor.office.standing import Standing, standings
+from shopfloor.office.standing import standings
 from shopfloor.office.things import by
 
 COLUMNS = (
@@ -25,7 +26,6 @@ COLUMNS = (
     Column("run", "Run", lambda job: job.run, number=True),
     Column("substrate", "Substrate", lambda job: job.substrate),
 )
-READY = "ready"
 
 
 @who_may("screen room", "manager")
@@ -58,21 +58,6 @@ def job(request: HttpRequest, job_id: UUID) -> HttpResponse:
     rows = [(colour, *screen_of(colour, stands)) for colour in colours]
     context = {"job": found, "rows": rows, "today": timezone.localdate()}
     return render(request, "office/job.html", context)
-
-
-def screen_of(colour: Colour, stands: list[Standing]) -> tuple[list[Standing], str]:
-    """The screens exposed for a colour, and why it cannot be printed yet (`ready` if it can)."""
-    own = [s for s in stands if s.screen and s.screen["colour"] == str(colour.pk) and not s.burst]
-    if not own:
-        return own, "no screen exposed yet"
-    best = min((why_not(stand) for stand in own), key=lambda why: why != READY)
-    return own, best
-
-
-def why_not(stand: Standing) -> str:
-    if stand.stencil != "inspected":
-        return "stencil not inspected"
-    return READY if stand.condition["word"] == "holding" else stand.condition["reason"]
 
 
 @who_may("screen room", "manager")

@@ -13,7 +13,7 @@ class MeterForm(ThingForm):
     kind = "meter"
 
     name = forms.CharField(label="Name", max_length=80)
-    resolution_n_per_cm = NumberField(label="Smallest step it shows, N/cm")
+    resolution_n_per_cm = NumberField(label="Smallest step it shows, N/cm", example="0.5")
     note = note()
 
 

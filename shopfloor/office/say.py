@@ -1,6 +1,6 @@
 """How the office writes numbers, times and sizes."""
 
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 from fractions import Fraction
 from math import floor
 
@@ -66,11 +66,25 @@ def turn(turn_48ths: int, step_48ths: int = 8) -> str:
 
 
 def turns(bolts: dict[str, int], step_48ths: int = 8) -> str:
-    """Bolts that share a turn are said together: A1, A2 +1 flat; C4 −2 flats."""
+    """Bolts that share a turn are said together: A1–A3, B2 +1 flat; C4 −2 flats."""
     alike: dict[int, list[str]] = {}
     for bolt, turned in bolts.items():
         alike.setdefault(turned, []).append(bolt)
-    return "; ".join(f"{', '.join(names)} {turn(t, step_48ths)}" for t, names in alike.items())
+    return "; ".join(
+        f"{', '.join(rows(names))} {turn(t, step_48ths)}" for t, names in alike.items()
+    )
+
+
+def rows(bolts: list[str]) -> list[str]:
+    """Bolts with neighbours said as a row: A1, A2, A3, B2 → A1–A3, B2."""
+    runs: list[list[str]] = []
+    for bolt in sorted(bolts, key=lambda bolt: (bolt[0], int(bolt[1:]))):
+        last = runs[-1][-1] if runs else ""
+        if last[:1] == bolt[0] and int(last[1:]) + 1 == int(bolt[1:]):
+            runs[-1].append(bolt)
+        else:
+            runs.append([bolt])
+    return [f"{run[0]}–{run[-1]}" if len(run) > 2 else ", ".join(run) for run in runs]
 
 
 def ago(when: datetime | None, now: datetime) -> str:
@@ -93,6 +107,5 @@ def moment(when: datetime | None) -> str:
     return "" if when is None else date_format(timezone.localtime(when), "D j M Y, H:i")
 
 
-def listed(words: list[str]) -> str:
-    """Words in a row: a, b and c."""
-    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
+def day(when: date | None) -> str:
+    return "" if when is None else date_format(when, "D j M")

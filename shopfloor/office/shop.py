@@ -10,16 +10,12 @@ from shopfloor.auth import who_may
 from shopfloor.office.fields import NumberField
 from shopfloor.office.forms import ThingForm
 
-DEFAULTS = {
-    "prefix": "F", "length_unit": "mm", "count_unit": "cm", "tolerance_n_per_cm": 1.5,
-    "spread_limit_n_per_cm": 3, "recent_days": 7, "round_limit_48ths": 96, "spots": "centre",
-    "reading_order": "both", "stencil_move_limit_mm": 0.5,
-}  # fmt: skip
+TURN = 48
 
 
 def the_shop() -> Shop:
     """The one shop; before it is set up, its defaults under no name."""
-    return Shop.objects.first() or Shop(name="", **DEFAULTS)
+    return Shop.objects.first() or Shop(prefix="F")
 
 
 class ShopForm(ThingForm):
@@ -29,8 +25,10 @@ class ShopForm(ThingForm):
         ("Units", ("length_unit", "count_unit")),
         ("When a screen holds", ("tolerance_n_per_cm", "spread_limit_n_per_cm", "recent_days")),
         ("Daily check on the phone", ("spots", "reading_order")),
-        ("Limits for turning bolts", ("round_limit_48ths", "stencil_move_limit_mm")),
+        ("Limits for turning bolts", ("round_limit", "stencil_move_limit_mm")),
     )
+
+    fields_of = {"round_limit_48ths": "round_limit"}
 
     name = forms.CharField(label="Name of the shop", max_length=80)
     prefix = forms.CharField(
@@ -53,14 +51,19 @@ class ShopForm(ThingForm):
         label="Order",
         choices=[("both", "both ways at each spot"), ("along_first", "all along A, then across")],
     )
-    round_limit_48ths = NumberField(
-        label="Most that a bolt turns in one round, 48ths of a turn",
-        whole=True,
-        help_text="96 is two turns; a flat is 8.",
-    )
+    round_limit = NumberField(label="A bolt turns in one round at most, turns")
     stencil_move_limit_mm = NumberField(
         label="The image may move by, mm", help_text="With a stencil on the screen."
     )
+
+    @classmethod
+    def shown(cls, body: dict) -> dict:
+        return body | {"round_limit": body["round_limit_48ths"] / TURN}
+
+    def values(self) -> dict:
+        clean = dict(self.cleaned_data)
+        turns = clean.pop("round_limit")
+        return clean | {"round_limit_48ths": round(turns * TURN)}
 
     def clean_prefix(self) -> str:
         return self.cleaned_data["prefix"].upper()
@@ -68,10 +71,13 @@ class ShopForm(ThingForm):
 
 @who_may("manager")
 def settings(request: HttpRequest) -> HttpResponse:
-    stands = Shop.objects.first()
-    body = stands.body() if stands else None
-    form = ShopForm(request.POST or None, body=body, shop=the_shop(), initial=DEFAULTS)
+    shop = the_shop()
+    is_new = shop.name == ""
+    initial = ShopForm.shown(shop.body())
+    form = ShopForm(
+        request.POST or None, body=None if is_new else shop.body(), shop=shop, initial=initial
+    )
     if form.is_valid() and form.save(f"desk:{request.user.get_username()}"):
         messages.success(request, "Saved.")
         return redirect("office:shop")
-    return render(request, "office/shop.html", {"form": form, "shop": stands})
+    return render(request, "office/shop.html", {"form": form, "is_new": is_new})

@@ -26,9 +26,14 @@ class Standing:
     place: str
     on_press: str | None
     state: dict[str, Any]
-    screen: dict[str, Any] | None
+    row: ScreenState | None
     condition: dict[str, str]
     mesh: str
+
+    @property
+    def screen(self) -> dict[str, Any] | None:
+        """The screen's state as phones see it."""
+        return self.row.body if self.row else None
 
     @property
     def burst(self) -> bool:
@@ -62,7 +67,7 @@ def standings(frames: Iterable[Frame], shop: Shop, now: datetime) -> list[Standi
     ids = [frame.pk for frame in frames]
     states = {row.frame: row for row in FrameState.objects.filter(frame__in=ids)}
     live = ScreenState.objects.filter(screen__in=[s.screen for s in states.values() if s.screen])
-    screens = {row.screen: row.body for row in live}
+    screens = {row.screen: row for row in live}
     named = {**names(Mesh), **names(Press)}
     rules = shop.body()
     return [stand(frame, states.get(frame.pk), screens, named, rules, now) for frame in frames]
@@ -75,13 +80,14 @@ def names(model: type[Mesh] | type[Press]) -> dict[str, str]:
 def stand(
     frame: Frame,
     row: FrameState | None,
-    screens: dict[UUID, dict],
+    screens: dict[UUID, ScreenState],
     named: dict[str, str],
     rules: dict[str, Any],
     now: datetime,
 ) -> Standing:
     state = row.body if row else {}
-    screen = screens.get(row.screen) if row and row.screen else None
+    on = screens.get(row.screen) if row and row.screen else None
+    screen = on.body if on else None
     place = state.get("place")
     return Standing(
         frame=frame,
@@ -89,7 +95,7 @@ def stand(
         place=place_text(place, named),
         on_press=place["press"] if place and place["to"] == "press" else None,
         state=state,
-        screen=screen,
+        row=on,
         condition=condition_of(state, screen, rules, now),
         mesh=named.get(screen["mesh"], "a mesh that is not known here") if screen else "",
     )

@@ -2,13 +2,13 @@
 
 from dataclasses import dataclass
 from datetime import datetime
-from uuid import UUID
 
 from frames.effects import checked
 from frames.entries import ACTS, corrected_ms
 from frames.folding import effective
-from frames.models import Entry
+from frames.models import Entry, ScreenState
 from frames.times import moment, utc_text
+from shopfloor.office.belonging import entries_of, stands_on
 
 NEWEST = 200
 TARGETS = ("mesh_fitted", "target_set")
@@ -31,9 +31,9 @@ class Reading:
         return int(self.at.timestamp())
 
 
-def readings(screen_id: UUID) -> list[Reading]:
+def readings(screen: ScreenState) -> list[Reading]:
     """The newest checks of one screen, oldest first, each beside the tolerance of its time."""
-    own = Entry.objects.filter(screen_id=screen_id).newest_first()
+    own = entries_of(screen).newest_first()
     newest = [*own.filter(kind__in=TARGETS), *own.filter(kind="tension_check")[:NEWEST]]
     raws = {entry.pk: entry.raw for entry in newest}
     acts = list(Entry.objects.filter(target_id__in=raws, kind__in=ACTS))
@@ -42,6 +42,8 @@ def readings(screen_id: UUID) -> list[Reading]:
     found, target, tolerance = [], 0.0, 0.0
     for raw in effective(every):
         payload = raw["payload"]
+        if not stands_on(raw, screen):
+            continue
         if raw["kind"] == "tension_check":
             found.append(reading(raw, target, tolerance))
         else:

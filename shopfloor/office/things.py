@@ -35,6 +35,10 @@ class Noun:
     def model(self) -> type[Thing]:
         return THINGS[self.kind]
 
+    @property
+    def both(self) -> str:
+        return f"{self.kind},{self.slug}"
+
     def told(self, thing: Thing) -> list[tuple[str, bool]]:
         """Text of each cell after the name, and whether it is a number."""
         numbers = [column.number for column in self.columns[1:]]

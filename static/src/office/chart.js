@@ -25,7 +25,8 @@ function readColumns(/** @type {HTMLTableElement} */ table) {
 }
 
 function draw(/** @type {HTMLElement} */ figure, /** @type {number[][]} */ columns) {
-  figure.replaceChildren();
+  const place = /** @type {HTMLElement} */ (figure.querySelector("[data-drawn]"));
+  place.replaceChildren();
   const ink = getComputedStyle(document.documentElement);
   const colour = (/** @type {string} */ name) => ink.getPropertyValue(name).trim();
   const axis = { stroke: colour("--ink"), grid: { stroke: colour("--line"), width: 1 }, ticks: { stroke: colour("--line") } };
@@ -33,20 +34,31 @@ function draw(/** @type {HTMLElement} */ figure, /** @type {number[][]} */ colum
   const options = {
     width: figure.clientWidth,
     height: HEIGHT,
-    legend: { live: false },
+    legend: { show: false },
     cursor: { drag: { x: false, y: false } },
     scales: { y: { range: (/** @type {unknown} */ _, /** @type {number} */ low, /** @type {number} */ high) => /** @type {[number, number]} */ ([Math.floor(low - 1), Math.ceil(high + 1)]) } },
-    axes: [axis, { ...axis, label: "N/cm", size: 48 }],
+    axes: [{ ...axis, values: days, space: 70 }, { ...axis, label: "N/cm", size: 48 }],
     series: [
       {},
-      line("lowest spot", colour("--low"), { dash: [6, 4], points: { show: true } }),
+      line("lowest", colour("--low"), { dash: [6, 4], points: { show: true } }),
       line("mean", colour("--ink"), { width: 3, points: { show: true, size: 8 } }),
-      line("highest spot", colour("--high"), { dash: [2, 3], points: { show: true } }),
-      line("tolerance", colour("--soft"), { width: 1, points: { show: false } }),
-      line("", colour("--soft"), { width: 1, points: { show: false } }),
+      line("highest", colour("--high"), { dash: [2, 3], points: { show: true } }),
+      line("from", colour("--soft"), { width: 1, points: { show: false } }),
+      line("to", colour("--soft"), { width: 1, points: { show: false } }),
     ],
     bands: [{ series: /** @type {[number, number]} */ ([5, 4]), fill: `${colour("--holding")}22` }],
   };
-  const plot = new uPlot(options, /** @type {uPlot.AlignedData} */ (/** @type {unknown} */ (columns)), figure);
+  const plot = new uPlot(options, /** @type {uPlot.AlignedData} */ (/** @type {unknown} */ (columns)), place);
   new ResizeObserver(() => plot.setSize({ width: figure.clientWidth, height: HEIGHT })).observe(figure);
+}
+
+/** Days as people write them here, whatever the browser's language: 12 Oct. */
+function days(/** @type {unknown} */ _, /** @type {number[]} */ seconds) {
+  let last = "";
+  return seconds.map((second) => {
+    const day = new Date(second * 1000).toLocaleDateString("en-GB", { day: "numeric", month: "short" });
+    const shown = day === last ? "" : day;
+    last = day;
+    return shown;
+  });
 }

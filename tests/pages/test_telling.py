@@ -1,0 +1,71 @@
+"""Each kind of entry in one sentence."""
+
+import pytest
+
+from frames.entries import KINDS
+from shopfloor.office.names import Names
+from shopfloor.office.telling import tell
+
+BOLTS = [{"bolt": "A1", "turn_48ths": 8}, {"bolt": "C4", "turn_48ths": -16}]
+VIEW = {"face": "squeegee", "near": "A"}
+SPOTS = [
+    {"u": 0.5, "v": 0.5, "along_a_n_per_cm": 22, "across_a_n_per_cm": 21},
+    {"u": 0.2, "v": 0.2, "along_a_n_per_cm": 20, "across_a_n_per_cm": None},
+]
+SAID = [
+    ("mesh_fitted", {"mesh": "", "target_n_per_cm": 22, "tolerance_n_per_cm": 1.5},
+     "Mesh fitted: . Target 22 ± 1½ N/cm"),
+    ("target_set", {"target_n_per_cm": 20.3, "tolerance_n_per_cm": 2},
+     "Target set to 20.3 ± 2 N/cm"),
+    ("tension_check", {"stencil": "coated", "spots": SPOTS, **VIEW},
+     "Checked coated: 20 to 21½ N/cm (2 spots, spread 1½)"),
+    ("bolt_turns", {"purpose": "retension", "bolts": BOLTS, **VIEW},
+     "Retensioned: A1 +1 flat; C4 −2 flats"),
+    ("register_tweak", {"seen": "long_short", "cause": "lays", "bolts": [], "marks": [], **VIEW},
+     "Tweaked: no bolts turned. Seen: long or short. Cause: lays"),
+    ("after_marks", {"tweak": "x", "marks": [], "verdict": "in_register"},
+     "After marks: in register"),
+    ("after_marks", {"tweak": "x", "marks": [], "verdict": None}, "After marks: measured"),
+    ("cause_found", {"tweak": "x", "cause": "film"}, "Cause found: film"),
+    ("nipped_up", {"bolts": BOLTS[:1]}, "Nipped up: A1 +1 flat"),
+    ("bolt_state", {"bolt": "A4", "state": "seized"}, "Bolt A4 seized"),
+    ("coated", {"note": ""}, "Coated"),
+    ("washed", {"note": "thinner"}, "Washed. thinner"),
+    ("reclaimed", {"note": ""}, "Reclaimed"),
+    ("mesh_removed", {"note": ""}, "Mesh removed"),
+    ("exposed", {"job": "", "colour": ""}, "Exposed: job , "),
+    ("inspected", {"passed": False, "note": "pinholes"}, "Inspected: not good. pinholes"),
+    ("burst", {"where": "at_lock", "impressions": 12400, "note": ""},
+     "Burst at the lock, at 12,400 impressions"),
+    ("moved", {"to": "rack", "rack": "B4"}, "Moved to the rack, B4"),
+    ("moved", {"to": "press", "press": None}, "Moved to a press"),
+    ("moved", {"to": "lost"}, "Moved: lost"),
+    ("impressions", {"mode": "counter", "count": 900}, "Counter at 900"),
+    ("impressions", {"mode": "added", "count": 40}, "40 more impressions"),
+    ("stand_out", {"bolts": [{"bolt": "A1", "stand_out_mm": 14.25}]},
+     "Bolts stand out, mm: A1 14.25"),
+    ("meter_zeroed", {"zero_n_per_cm": -0.5, "note": ""}, "Meter zeroed; it showed −½ on glass"),
+    ("note", {"note": "Creaks"}, "Creaks"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("kind", "payload", "sentence"), SAID)
+def test_a_sentence(kind: str, payload: dict, sentence: str) -> None:
+    assert tell({"kind": kind, "payload": payload}, Names({})) == sentence
+
+
+def test_every_kind_is_told_here() -> None:
+    assert {kind for kind, _, _ in SAID} == set(KINDS) - {"correction", "void"}
+
+
+@pytest.mark.parametrize("kind", sorted(KINDS))
+def test_a_payload_that_makes_no_sense_is_no_reason_to_fail(kind: str) -> None:
+    raw = {"kind": kind, "payload": {"bolts": 3, "spots": "?"}}
+    assert tell(raw, Names({}))
+
+
+def test_turns_are_said_in_the_steps_of_the_head() -> None:
+    raw = {"kind": "nipped_up", "payload": {"bolts": [{"bolt": "A1", "turn_48ths": 18}]}}
+    said = [tell(raw, Names({}), step) for step in (6, 3, 8)]
+    assert said == ["Nipped up: A1 +3 eighths", "Nipped up: A1 +6 sixteenths",
+                    "Nipped up: A1 +18/48 turn"]  # fmt: skip
