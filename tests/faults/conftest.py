@@ -1,7 +1,12 @@
-"""Fixtures of the fault tests: a furnished shop, its real server, and phones on it."""
+"""Fixtures of the fault tests: a furnished shop, its real server, and phones on it.
+
+Tests of one file share one server, each with phones of its own: what a test asserts is about
+entries of its own phones.
+"""
 
 import shutil
 from collections.abc import Callable, Iterator
+from itertools import count, cycle
 from pathlib import Path
 
 import pytest
@@ -19,6 +24,29 @@ def furnished(bare_data: Path, tmp_path_factory: pytest.TempPathFactory) -> tupl
     return data, furnish(ShopProcess(data))
 
 
+@pytest.fixture(scope="session")
+def book(furnished: tuple[Path, Json]) -> Json:
+    """Ids of the mesh and the frames, cookies of the phones."""
+    return furnished[1]
+
+
+@pytest.fixture(scope="module")
+def one_shop(
+    furnished: tuple[Path, Json], tmp_path_factory: pytest.TempPathFactory
+) -> Iterator[ShopProcess]:
+    data = tmp_path_factory.mktemp("shop") / "data"
+    shutil.copytree(furnished[0], data)
+    shop = ShopProcess(data)
+    yield shop
+    shop.kill()
+
+
+@pytest.fixture
+def shop(one_shop: ShopProcess) -> ShopProcess:
+    """The server of this file's tests, running even if the test before has killed it."""
+    return one_shop if one_shop.process else one_shop.start()
+
+
 @pytest.fixture
 def host() -> Iterator[Host]:
     one = Host()
@@ -26,28 +54,19 @@ def host() -> Iterator[Host]:
     one.close()
 
 
-@pytest.fixture
-def shop(open_server: Callable[..., ShopProcess], furnished: tuple[Path, Json]) -> ShopProcess:
-    return open_server(furnished[0])
-
-
-@pytest.fixture
-def book(furnished: tuple[Path, Json]) -> Json:
-    """Ids of the mesh and the frames, cookies of the phones."""
-    return furnished[1]
-
-
 PhoneMaker = Callable[..., Phone]
+# No two phones of a run draw the same ids.
+SEEDS = count(1)
 
 
 @pytest.fixture
 def phones(host: Host, shop: ShopProcess, book: Json) -> PhoneMaker:
     """`phones()` gives another enrolled phone each time."""
-    cookies = iter(book["cookies"])
+    cookies = cycle(enumerate(book["cookies"], 1))
 
     def make(**how: object) -> Phone:
-        cookie = f"tautbook_device={next(cookies)}"
-        name = f"phone {len(book['cookies'])} {cookie[-6:]}"
-        return Phone(host, name, shop.origin, cookie, **how)
+        seed, (number, cookie) = next(SEEDS), next(cookies)
+        secret = f"tautbook_device={cookie}"
+        return Phone(host, f"{seed} as {number}", shop.origin, secret, seed=seed, **how)
 
     return make

@@ -2,9 +2,11 @@
 
 import json
 import sqlite3
+from collections.abc import Iterable
 from pathlib import Path
 from typing import Any
 
+from tests.faults.phones import Phone
 from tests.shop_process import DATABASE, ShopProcess
 
 Json = dict[str, Any]
@@ -52,6 +54,9 @@ print(json.dumps({"replayed": replayed, "stored": stored}))
 """
 
 
+EVERY_RAW = "select raw from frames_entry order by seq"
+
+
 def furnish(shop: ShopProcess) -> Json:
     """Fill an empty database: one mesh, some frames, enrolled phones; their ids and cookies."""
     return json.loads(shop.python(FURNISH))
@@ -71,9 +76,15 @@ def rows(data: Path, query: str) -> list[tuple[Any, ...]]:
         link.close()
 
 
-def stored(shop: ShopProcess) -> list[Json]:
-    """Every entry in the log as it came, by the server's number."""
-    return [json.loads(raw) for (raw,) in rows(shop.data, "select raw from frames_entry order by seq")]
+def stored(shop: ShopProcess, *phones: Phone) -> list[Json]:
+    """What the log holds from these phones, as it came, by the server's number."""
+    installs = {phone.install["id"] for phone in phones}
+    raws = (json.loads(raw) for (raw,) in rows(shop.data, EVERY_RAW))
+    return [entry for entry in raws if entry["install_id"] in installs]
+
+
+def ids(entries: Iterable[Json]) -> list[str]:
+    return [entry["id"] for entry in entries]
 
 
 def refused(shop: ShopProcess) -> list[str]:

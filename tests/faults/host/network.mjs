@@ -6,7 +6,7 @@ const page = "<html><body>Welcome to the guest network. Accept?</body></html>";
 const broken = (why) => new TypeError(why);
 
 /**
- * @param {{origin: string, cookie: () => string, clock: {pass: (ms: number) => Promise<void>},
+ * @param {{origin: string, cookie: () => string, clock: {jump: (ms: number) => void},
  *   patience: number}} air
  */
 export function newNetwork({ origin, cookie, clock, patience }) {
@@ -30,7 +30,7 @@ export function newNetwork({ origin, cookie, clock, patience }) {
   const half = (body) => (body ? body.slice(0, Math.floor((body.length ?? body.byteLength) / 2)) : body);
   const hang = () => {
     // Nobody answers, so the next thing that happens is that the phone's patience ends.
-    setImmediate(() => clock.pass(patience));
+    setImmediate(() => clock.jump(patience));
     return new Promise(() => {});
   };
 

@@ -46,11 +46,10 @@ export function newPhone({ origin, cookie, seed = 1, locks = true, ...how }) {
   }
 
   const does = {
-    async open({ name = "one", dieAt }) {
+    async open({ name = "one" }) {
       const opening = openTab(device, { fetch: network.fetch, clock, random, locks, patience: PATIENCE });
       const one = await opening;
       tabs.set(name, one);
-      if (dieAt) one.storage.dieAt(dieAt);
       await one.until(one.sync.start());
       return one.store.install;
     },
@@ -82,6 +81,7 @@ export function newPhone({ origin, cookie, seed = 1, locks = true, ...how }) {
       tab(name).storage.die();
       tabs.delete(name ?? "one");
     },
+    closeDatabase: ({ name }) => tab(name).storage.closeAll(),
     freezeLock: () => device.locks.freeze("tautbook-sync"),
     outbox: ({ name }) => tab(name).store.outbox(),
     counts: ({ name }) => tab(name).store.counts(),

@@ -40,6 +40,7 @@ export function createSync({ store, fetch, clock, locks, online, random = Math.r
   async function run() {
     do {
       onceMore = false;
+      plan.stop();
       const outcome = await locked((alone) => {
         status.set({ state: "sending" });
         return round(line, alone);
