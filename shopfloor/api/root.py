@@ -1,6 +1,5 @@
 """The API itself: its operations, and how each error becomes the one error body."""
 
-from http import HTTPStatus
 from typing import Any
 
 from django.db import OperationalError
@@ -20,7 +19,6 @@ from shopfloor.api.problems import (
     bad_input,
     invalid,
     locked,
-    not_found,
     unreadable,
 )
 from shopfloor.api.remedies import to_problem
@@ -99,11 +97,8 @@ def on_invalid(request: HttpRequest, error: ValidationError) -> HttpResponse:
 @api.exception_handler(HttpError)
 def on_http_error(request: HttpRequest, error: HttpError) -> HttpResponse:
     """The library wraps whatever the body parser raises, so ours is found underneath."""
-    if isinstance(error.__cause__, ProblemError):
-        return answer(request, error.__cause__)
-    if error.status_code == HTTPStatus.NOT_FOUND:
-        return answer(request, not_found(str(error)))
-    return answer(request, unreadable(str(error)))
+    cause = error.__cause__
+    return answer(request, cause if isinstance(cause, ProblemError) else unreadable(f"{error}."))
 
 
 @api.exception_handler(OperationalError)

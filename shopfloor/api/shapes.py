@@ -6,7 +6,7 @@ from typing import Annotated, Any, Literal
 from uuid import UUID
 
 from ninja import Field, Schema
-from pydantic import ValidationError, WrapValidator
+from pydantic import AfterValidator, ValidationError, WrapValidator
 
 from shopfloor.api.problems import FaultOut, Shown
 
@@ -154,7 +154,13 @@ class MeOut(Schema):
     shop: dict[str, Any] | None
 
 
-Words = Annotated[str, Field(max_length=300)]
+def printable(text: str) -> str:
+    """What a phone says about itself is shown to people and kept by any database."""
+    return "".join(character for character in text if character.isprintable())
+
+
+Word = Annotated[str, Field(max_length=40), AfterValidator(printable)]
+Words = Annotated[str, Field(max_length=300), AfterValidator(printable)]
 
 
 class ClaimIn(Schema):
@@ -163,7 +169,7 @@ class ClaimIn(Schema):
     token: Annotated[str, Field(max_length=100)] = ""
     code: Annotated[str, Field(max_length=40)] = ""
     install_id: UUID
-    about: dict[str, Words] = Field(default_factory=dict, max_length=12)
+    about: dict[Word, Words] = Field(default_factory=dict, max_length=12)
 
 
 class ClaimOut(Schema):

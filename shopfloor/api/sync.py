@@ -13,7 +13,7 @@ from frames.models import Entry, Feed
 from shopfloor import position
 from shopfloor.api.access import phone, retired_phone_too
 from shopfloor.api.problems import gone, too_large
-from shopfloor.api.shapes import ChangesIn, ChangesOut, OutboxIn, PushIn, PushOut, utc
+from shopfloor.api.shapes import ChangesIn, ChangesOut, OutboxIn, PushIn, PushOut, printable, utc
 from shopfloor.auth import devices
 
 router = Router(tags=["Sync"])
@@ -47,11 +47,12 @@ def _standing(now: datetime) -> dict[str, Any]:
 
 
 def _seen(outbox: OutboxIn, push: PushIn) -> dict[str, Any]:
-    app = push.entries[-1].get("app") if push.entries and isinstance(push.entries[-1], dict) else 0
+    newest = push.entries[-1] if push.entries else None
+    app = newest.get("app") if isinstance(newest, dict) else None
     return {
         **outbox.model_dump(mode="json"),
         "install_id": str(push.install_id) if push.install_id else None,
-        "app": app[:40] if isinstance(app, str) else None,
+        "app": printable(app[:40]) if isinstance(app, str) else None,
     }
 
 

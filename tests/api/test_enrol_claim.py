@@ -91,6 +91,21 @@ def test_four_wrong_codes_leave_it_open(stranger: Phone, offer: auth.Offer) -> N
     assert claim(stranger, code=offer.code).status_code == 200
 
 
+def test_what_a_phone_says_of_itself_is_made_fit_to_be_shown(
+    stranger: Phone, offer: auth.Offer
+) -> None:
+    about = {"plat\x00form": "And\x00roid\u2028"}
+    body = {"token": offer.token, "install_id": str(uuid4()), "about": about}
+    assert stranger.post("enrol/claim", body).status_code == 200
+    assert Enrolment.objects.get().about["platform"] == "Android"
+
+
+@pytest.mark.parametrize("text", ["\ud800", "\x00", "é" * 20])
+def test_a_strange_token_is_a_wrong_one(stranger: Phone, text: str, db: None) -> None:
+    assert_problem(claim(stranger, token=text), 422, "invalid")
+    assert_problem(claim(stranger, code=text), 422, "invalid")
+
+
 @pytest.mark.parametrize("ways", [{}, {"token": "a", "code": "b"}])
 def test_token_or_code_one_of_the_two(stranger: Phone, ways: dict[str, str]) -> None:
     body = assert_problem(claim(stranger, **ways), 422, "invalid")

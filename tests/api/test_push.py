@@ -98,6 +98,11 @@ def test_it_remembers_what_the_phone_said_about_itself(phone: Phone) -> None:
     }
 
 
+def test_what_it_says_about_itself_is_made_fit_to_be_shown(phone: Phone) -> None:
+    phone.push(note() | {"app": "1.0\x00\x1b[2J\u202e" + "x" * 60})
+    assert device_of(phone).last_seen["app"] == "1.0[2J" + "x" * 31
+
+
 @pytest.mark.parametrize(
     "broken",
     [

@@ -184,6 +184,14 @@ def test_the_manager_gets_past_every_door_of_the_office(mara: User) -> None:
         assert not response.get("Location", "").startswith("/office/sign-in/"), address
 
 
+def test_a_superuser_is_a_manager(mara: User) -> None:
+    mara.groups.clear()
+    mara.is_superuser = True
+    mara.save()
+    for address, _ in _guarded():
+        assert _ask(signed_in(mara), address).status_code != 403, address
+
+
 def test_someone_in_no_group_is_kept_out(mara: User) -> None:
     mara.groups.clear()
     for address, _ in _guarded():
