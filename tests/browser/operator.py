@@ -1,6 +1,7 @@
 """The press operator: does on the phone what a person does, and counts the taps."""
 
 import re
+import time
 from pathlib import Path
 
 from playwright.sync_api import Locator, Page, expect
@@ -27,6 +28,8 @@ class Operator:
         """Open the app of an enrolled phone and wait until it holds the shop, also offline."""
         context = self.profile.context or self.profile.open()
         held = {"name": COOKIE, "value": cookie, "url": self.server.origin}
+        # Without an end it would be gone when the browser closes.
+        held["expires"] = time.time() + 86_400
         context.add_cookies([held | {"secure": True, "httpOnly": True, "sameSite": "Lax"}])
         self.open("/")
         self.wait_all_sent()

@@ -1,0 +1,62 @@
+"""The manager at a desk: signs in, prints labels, lets phones in, looks at frames."""
+
+import base64
+import re
+from datetime import UTC, datetime
+
+from playwright.sync_api import Locator, Page, expect
+
+from tests.browser.chromium import Profile
+from tests.browser.small_shop import PASSWORD
+from tests.shop_process import ShopProcess
+
+
+class Manager:
+    def __init__(self, profile: Profile, server: ShopProcess) -> None:
+        self.profile, self.server = profile, server
+
+    @property
+    def page(self) -> Page:
+        return self.profile.page()
+
+    def open(self, path: str) -> None:
+        self.page.goto(f"{self.server.origin}{path}")
+
+    def sign_in(self) -> "Manager":
+        self.open("/office/sign-in/")
+        self.page.get_by_label("Username").fill("manager")
+        self.page.get_by_label("Password").fill(PASSWORD)
+        self.page.get_by_role("button", name="Sign in").click()
+        self.page.wait_for_url("**/office/")
+        return self
+
+    def fetch(self, path: str) -> bytes:
+        """What the browser gets from that address with the manager's cookies."""
+        coded = self.page.evaluate(
+            """async (path) => {
+              const answer = await fetch(path);
+              if (!answer.ok) throw new Error(`${path}: ${answer.status}`);
+              const bytes = new Uint8Array(await answer.arrayBuffer());
+              return btoa(bytes.reduce((text, byte) => text + String.fromCharCode(byte), ""));
+            }""",
+            path,
+        )
+        return base64.b64decode(coded)
+
+    def print_labels(self, *frames: str) -> bytes:
+        """The sheet as the printer gets it."""
+        chosen = "&".join(f"frame={frame}" for frame in frames)
+        return self.fetch(f"/office/labels/sheet.pdf?stock=A4&{chosen}")
+
+    def log_rows(self, frame: str, told: str) -> Locator:
+        """Rows of the frame's history whose text begins so."""
+        self.open(f"/office/frames/{frame}/")
+        lines = self.page.locator("table.log tbody tr")
+        return lines.filter(has=self.page.locator(".told", has_text=re.compile(f"^{told}", re.I)))
+
+    def sees_once(self, frame: str, told: str, at: str, who: str) -> None:
+        """One row that says so, at that time (ISO) and by that person."""
+        rows = self.log_rows(frame, told)
+        expect(rows).to_have_count(1)
+        expect(rows).to_contain_text(f"{datetime.fromisoformat(at).astimezone(UTC):%H:%M}")
+        expect(rows).to_contain_text(who)
