@@ -50,10 +50,11 @@ class Host:
 
 
 class Phone:
-    """A phone with the app open in the tab `one`; the network is down until it is told otherwise."""
+    """A phone with the app open in tab `one`; the network is down until it is told otherwise."""
 
     def __init__(self, host: Host, name: str, origin: str, cookie: str, **how: Any) -> None:
         self.host, self.name = host, name
+        self.origin, self.cookie = origin, cookie
         self.ask("new", origin=origin, cookie=cookie, **how)
         self.install = self.open()
 
@@ -71,6 +72,11 @@ class Phone:
         tab = fields.pop("tab", "one")
         fields.setdefault("payload", {"note": "a line"} if kind == "note" else {})
         return self.ask("save", name=tab, draft={"kind": kind, **fields})
+
+    def save_many(self, count: int, **fields: Any) -> list[Json]:
+        """So many notes, without waiting for what sync makes of each."""
+        draft = {"kind": "note", "payload": {"note": "one of many"}, **fields}
+        return self.ask("saveMany", name="one", count=count, draft=draft)
 
     def kick(self, tab: str = "one") -> str:
         return self.ask("kick", name=tab)

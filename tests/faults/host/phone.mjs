@@ -3,6 +3,7 @@ import { newDraft } from "../../../static/src/phone/entries/index.js";
 import { foldFrame } from "../../../static/src/phone/fold/index.js";
 import { movedClock } from "../../js/bench/clock.mjs";
 import { newDevice, openTab } from "../../js/bench/device.mjs";
+import { newStorage } from "../../js/bench/storage.mjs";
 import { newNetwork } from "./network.mjs";
 
 const PATIENCE = 45_000;
@@ -56,6 +57,12 @@ export function newPhone({ origin, cookie, seed = 1, locks = true, ...how }) {
     network: (next) => network.set(next),
     deliverLate: () => network.deliverLate(),
     requests: () => network.log.splice(0),
+    /** The browser throws away what the app kept. */
+    evict() {
+      for (const one of tabs.values()) one.storage.die();
+      tabs.clear();
+      device.storage = newStorage();
+    },
     cookie: ({ value }) => { secret = value; },
     async save({ name, draft }) {
       const bytes = () => Uint8Array.from({ length: 16 }, () => Math.floor(random() * 256));
@@ -64,6 +71,12 @@ export function newPhone({ origin, cookie, seed = 1, locks = true, ...how }) {
       const entry = await one.until(one.store.save(made));
       await rested(one);
       return entry === "died" ? { died: true, draft: made } : entry;
+    },
+    async saveMany({ name, count, draft }) {
+      const { store } = tab(name);
+      const saved = [];
+      for (let n = 0; n < count; n += 1) saved.push(await store.save(newDraft(draft)));
+      return saved;
     },
     async kick({ name, reason = "hand" }) {
       const one = tab(name);
