@@ -43,6 +43,8 @@ async function start() {
   place.replaceChildren();
   render(<Root app={app} />, place);
   sync.start();
+  // What the manager changed about this phone since; without an answer the last word holds.
+  app.server.me().then((me) => me.device && store.meta.set("device", me.device), () => {});
   await store.persist();
 }
 

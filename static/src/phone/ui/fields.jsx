@@ -19,8 +19,8 @@ export function NumberField({ label, value, onChange, hint, problem, unit, whole
   );
 }
 
-/** @param {{label: string, value: string, onChange: (text: string) => void, hint?: string, problem?: string, long?: boolean, code?: boolean}} props */
-export function TextField({ label, value, onChange, hint, problem, long, code }) {
+/** @param {{label: string, value: string, onChange: (text: string) => void, hint?: string, problem?: string, long?: boolean, code?: boolean, time?: boolean}} props */
+export function TextField({ label, value, onChange, hint, problem, long, code, time }) {
   const id = useId();
   const shared = {
     id,
@@ -33,7 +33,7 @@ export function TextField({ label, value, onChange, hint, problem, long, code })
   return (
     <div class={`field${problem ? " has-problem" : ""}`}>
       <label for={id}>{label}</label>
-      {long ? <textarea rows={3} {...shared} /> : <input type="text" {...shared} {...(code ? { autocapitalize: "characters", spellcheck: false, class: "code-input" } : {})} />}
+      {long ? <textarea rows={3} {...shared} /> : <input type={time ? "datetime-local" : "text"} {...shared} {.../** @type {any} */ (code ? { autocapitalize: "characters", spellcheck: false, class: "code-input" } : {})} />}
       {(problem || hint) && <p id={`${id}-more`} class={problem ? "problem" : "hint"}>{problem || hint}</p>}
     </div>
   );

@@ -1,6 +1,7 @@
-import { ageText, whenText } from "../../shared/ages.js";
-import { useApp, useLoaded, useNow } from "./app.js";
 import { useEffect, useState } from "preact/hooks";
+
+import { useApp, useLoaded, useNow } from "./app.js";
+import { syncText } from "./sync_text.js";
 
 /** What the outbox is doing. @returns {any} */
 export function useSyncStatus() {
@@ -11,16 +12,6 @@ export function useSyncStatus() {
     return sync.subscribe(() => setStatus(sync.status()));
   }, [sync]);
   return status;
-}
-
-/** @param {any} status @param {{unsent: number, oldest_at: number | null, refused: number}} counts @param {number} now @returns {{sign: string, text: string, tone: "calm" | "busy" | "held"}} */
-export function syncText(status, counts, now) {
-  const oldest = counts.oldest_at === null ? "" : `, oldest ${ageText(now - counts.oldest_at)}`;
-  if (counts.refused > 0) return { sign: "!", text: `${counts.refused} refused`, tone: "held" };
-  if (status.state === "held") return { sign: "!", text: `held: ${status.held_reason ?? "sign in"}`, tone: "held" };
-  if (counts.unsent > 0) return { sign: "●", text: `${counts.unsent} waiting${oldest}`, tone: "busy" };
-  if (!status.last_sync_at) return { sign: "○", text: "not yet synced", tone: "busy" };
-  return { sign: "✓", text: `all sent, ${whenText(status.last_sync_at, now)}`, tone: "calm" };
 }
 
 const NONE = { unsent: 0, oldest_at: null, refused: 0, held: 0 };

@@ -5,21 +5,10 @@ import { useApp } from "../ui/app.js";
 import { TextField } from "../ui/fields.jsx";
 import { Action, Page } from "../ui/page.jsx";
 import { Scanner } from "../ui/scanner.jsx";
+import { readToken } from "./labels.js";
 
 const ASK_MS = 2000;
 const TYPED = /^[0-9A-Z]{8}$/;
-
-/** The token in a scanned address of this shop's own enrolment page. @param {string} text @param {string} origin @returns {{token?: string, problem?: string}} */
-export function readToken(text, origin) {
-  try {
-    const seen = new URL(text);
-    if (!/^\/e\/?$/i.test(seen.pathname) || seen.hash.length < 2) return { problem: "This is not the manager’s symbol. On the office screen: Phones, Add phone." };
-    if (seen.host !== new URL(origin).host) return { problem: `This symbol belongs to ${seen.host}, but this app belongs to ${new URL(origin).host}.` };
-    return { token: seen.hash.slice(1) };
-  } catch {
-    return { problem: "This is not the manager’s symbol. On the office screen: Phones, Add phone." };
-  }
-}
 
 /** "Android phone, installed app": what the manager sees beside the number. */
 function about() {

@@ -3,14 +3,14 @@ import { useState } from "preact/hooks";
 
 import { stampText } from "../../shared/ages.js";
 import { FACE } from "../../shared/words.js";
-import { newCorrection, newVoid } from "../entries/index.js";
+import { newCorrection, newVoid, stamp } from "../entries/index.js";
 import { useApp } from "../ui/app.js";
 import { Drawing } from "../ui/drawing.jsx";
 import { TextField } from "../ui/fields.jsx";
 import { Action, Page } from "../ui/page.jsx";
 import { tellEntry } from "../ui/sentences.js";
 import { withFrame } from "./gate.jsx";
-import { findTyped } from "./type.jsx";
+import { findTyped } from "./labels.js";
 
 /** The entry's own drawing, lying as it was seen. @param {any} props */
 function Seen({ entry, card }) {
@@ -80,10 +80,33 @@ function OtherFramePart({ entry, onClose }) {
   );
 }
 
+/** The entry belongs to another time: a wrong clock, or something entered late. @param {any} props */
+function TimePart({ entry, onClose }) {
+  const { context, save } = useApp();
+  const zone = -new Date(entry.occurred_at).getTimezoneOffset();
+  const [text, setText] = useState(stamp(Date.parse(entry.occurred_at), zone).slice(0, 16));
+  const [problem, setProblem] = useState("");
+  function move() {
+    const at = Date.parse(text);
+    if (Number.isNaN(at)) return setProblem("Give day and time.");
+    const occurred_at = stamp(at, -new Date(at).getTimezoneOffset());
+    save(newCorrection(entry, { occurred_at }, context.operator), { text: `Now at ${stampText(at)}.` });
+  }
+  return (
+    <section class="part">
+      <TextField label="When was it?" time value={text} problem={problem} onChange={setText} />
+      <div class="pair"><Action onClick={onClose}>Leave it</Action><Action go onClick={move}>Set it</Action></div>
+    </section>
+  );
+}
+
+const PARTS = { undo: UndoPart, frame: OtherFramePart, time: TimePart };
+
 /** @param {any} props */
 function Entry({ card, code, arg }) {
   const { things, router } = useApp();
-  const [part, setPart] = useState(/** @type {"undo" | "frame" | null} */ (null));
+  const [part, setPart] = useState(/** @type {keyof typeof PARTS | null} */ (null));
+  const Part = part && PARTS[part];
   const entry = card.entries.find((/** @type {any} */ one) => one.id === arg);
   if (!entry) return <Page title={code}><p>This entry is not on this phone. Older entries stand in the office.</p></Page>;
   const { what, told } = tellEntry(entry, things, card.thing.step_48ths);
@@ -102,9 +125,13 @@ function Entry({ card, code, arg }) {
       <p class="lead">{told}</p>
       <Seen entry={entry} card={card} />
       <Facts entry={entry} card={card} told={told} />
-      {part === "undo" && <UndoPart entry={entry} onClose={() => setPart(null)} />}
-      {part === "frame" && <OtherFramePart entry={entry} onClose={() => setPart(null)} />}
-      {movable && !part && <button type="button" class="plain wide" onClick={() => setPart("frame")}>It was another frame</button>}
+      {Part && <Part entry={entry} onClose={() => setPart(null)} />}
+      {!part && !entry.voided && (
+        <div class="pair">
+          {movable && <button type="button" class="plain" onClick={() => setPart("frame")}>It was another frame</button>}
+          <button type="button" class="plain" onClick={() => setPart("time")}>It was another time</button>
+        </div>
+      )}
     </Page>
   );
 }

@@ -29,7 +29,8 @@ function Recents() {
     [context.recent.join(), things],
     (change) => change.stores.some((/** @type {string} */ name) => name !== "meta"),
   );
-  if (!views?.length) return null;
+  if (!views) return null;
+  if (views.length === 0) return <p class="hint">Scan the label of a frame to begin.</p>;
   return (
     <section>
       <h2>Last frames</h2>

@@ -1,7 +1,7 @@
 /** What the reader should know before working: a new version, sign-in, storage, an empty list. */
 import { useEffect, useState } from "preact/hooks";
 
-import { useApp } from "../ui/app.js";
+import { useApp, useLoaded } from "../ui/app.js";
 import { useSyncStatus } from "../ui/sync_line.jsx";
 
 /** @param {{text: any, action?: string, onAction?: () => void}} props */
@@ -21,14 +21,11 @@ function useWaitingVersion() {
   return waiting;
 }
 
-/** Was this phone let in? null until known. */
+/** Was this phone let in? undefined until known. */
 function useEnrolled() {
   const { store } = useApp();
-  const [enrolled, setEnrolled] = useState(/** @type {boolean | null} */ (null));
-  useEffect(() => {
-    store.meta.get("device").then((/** @type {any} */ device) => setEnrolled(Boolean(device)));
-  }, [store]);
-  return enrolled;
+  const device = useLoaded(async () => (await store.meta.get("device")) ?? null, [], (change) => change.stores.includes("meta"));
+  return device === undefined ? undefined : device !== null;
 }
 
 /** The browser's word on keeping entries, where it gave none. */
@@ -47,13 +44,13 @@ export function NoticesHome() {
   return (
     <>
       {waiting && <Note text="A new version is here." action="Tap to update" onAction={updates.take} />}
-      {(enrolled === false || signIn) && (
+      {((enrolled === false && !status.last_sync_at) || signIn) && (
         <Note
           text={things.ready ? "The server no longer knows this phone. What you save stays here until it does." : "This phone is not enrolled yet. Ask the manager for “Add phone”."}
           action="Enrol this phone" onAction={() => router.go("enrol")}
         />
       )}
-      {enrolled && things.ready && !context.operator && (
+      {things.ready && !context.operator && (
         <Note text="Who works here? Say it once." action="Choose" onAction={() => router.go("context")} />
       )}
       {store.install?.reason === "numbering lost" && (

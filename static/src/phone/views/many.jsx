@@ -9,8 +9,7 @@ import { Choice } from "../ui/choice.jsx";
 import { TextField } from "../ui/fields.jsx";
 import { Action, Page } from "../ui/page.jsx";
 import { Scanner } from "../ui/scanner.jsx";
-import { readLabel } from "./scan.jsx";
-import { findTyped } from "./type.jsx";
+import { findTyped, readLabel } from "./labels.js";
 
 const WHAT = { coated: "Coated", washed: "Washed", reclaimed: "Reclaimed", moved: "Moved" };
 /** @type {Record<string, (keyof typeof import("../../shared/cautions.js").CAUTIONS)[]>} */

@@ -1,28 +1,10 @@
 /** A label scanned opens its frame's card. A label is only ever read: never opened as an address. */
 import { useState } from "preact/hooks";
 
-import { formatCode, scanTarget } from "../../shared/codes.js";
 import { useApp } from "../ui/app.js";
 import { Action, Page } from "../ui/page.jsx";
 import { Scanner } from "../ui/scanner.jsx";
-
-/**
- * The frame that a scanned text means in this shop.
- * @param {any} store @param {string} text @param {string} origin
- * @returns {Promise<{code?: string, foreign?: string, problem?: string}>} `foreign`: a label made
- *   for another address, whose code this phone knows
- */
-export async function readLabel(store, text, origin) {
-  try {
-    const { code, other_host } = scanTarget(text, origin);
-    const name = formatCode(code.prefix, code.number);
-    const known = await store.frameByCode(name);
-    if (other_host && !known) return { problem: `This label is from another shop (${other_host}). It names no frame of this one.` };
-    return other_host ? { code: name, foreign: other_host } : { code: name };
-  } catch (error) {
-    return { problem: /** @type {any} */ (error).remedy ?? String(error) };
-  }
-}
+import { readLabel } from "./labels.js";
 
 export function ScanView() {
   const { store, router, addresses, setScanned } = useApp();

@@ -1,24 +1,9 @@
 import { useState } from "preact/hooks";
 
-import { formatCode, parseCode } from "../../shared/codes.js";
 import { useApp } from "../ui/app.js";
 import { TextField } from "../ui/fields.jsx";
 import { Action, Page } from "../ui/page.jsx";
-
-/**
- * The frame that a typed text means: a code, or the shop's own number on the frame.
- * @param {any} store @param {string} text @returns {Promise<{code?: string, problem?: string}>}
- */
-export async function findTyped(store, text) {
-  const known = await store.frameByCode(text);
-  if (known) return { code: known.code };
-  try {
-    const { prefix, number } = parseCode(text);
-    return { code: formatCode(prefix, number) };
-  } catch (error) {
-    return { problem: /** @type {Error} */ (error).message };
-  }
-}
+import { findTyped } from "./labels.js";
 
 export function TypeView() {
   const { store, router } = useApp();

@@ -16,7 +16,7 @@ import { Setup, setupText } from "./setup.jsx";
 /** Meters that show finer steps than a half get a point on their number pad. */
 const HALF = 0.5;
 /** Height of head, readings, keys and foot: what is left goes to the drawing. */
-const BELOW_AND_ABOVE = 588;
+const BELOW_AND_ABOVE = 600;
 const LEAST = 196;
 const DIRECTION = { along_a: "meter along A", across_a: "meter across A" };
 

@@ -4,43 +4,7 @@ import { boltName } from "../../../shared/drawing/bolts.jsx";
 import { turnText } from "../../../shared/turns.js";
 import { useApp } from "../../ui/app.js";
 import { Drawing, Lie } from "../../ui/drawing.jsx";
-
-const LONGEST = 480;
-
-/**
- * @typedef {{turns: Record<string, number>, sign: 1 | -1, taps: {bolts: string[], turn: number}[]}} Turning
- * @returns {Turning}
- */
-export const noTurns = () => ({ turns: {}, sign: 1, taps: [] });
-
-/** @param {{bolt: string, turn_48ths: number}[]} bolts @returns {Turning} */
-export const turnsFrom = (bolts) => ({ ...noTurns(), turns: Object.fromEntries(bolts.map((one) => [one.bolt, one.turn_48ths])) });
-
-/** @param {Turning} turning @param {string[]} bolts @param {number} turn 48ths @returns {Turning} */
-export function turned(turning, bolts, turn) {
-  const turns = { ...turning.turns };
-  for (const bolt of bolts) {
-    const sum = (turns[bolt] ?? 0) + turn;
-    if (Math.abs(sum) > LONGEST) return turning;
-    if (sum === 0) delete turns[bolt];
-    else turns[bolt] = sum;
-  }
-  return { ...turning, turns, taps: [...turning.taps, { bolts, turn }] };
-}
-
-/** The last tap taken back. @param {Turning} turning @returns {Turning} */
-export function tapBack(turning) {
-  const last = turning.taps.at(-1);
-  if (!last) return turning;
-  const back = turned(turning, last.bolts, -last.turn);
-  return { ...back, taps: turning.taps.slice(0, -1) };
-}
-
-/** As the log wants them. @param {Turning} turning */
-export const boltList = ({ turns }) =>
-  Object.entries(turns)
-    .map(([bolt, turn_48ths]) => ({ bolt, turn_48ths }))
-    .sort((one, two) => one.bolt.localeCompare(two.bolt, "en", { numeric: true }));
+import { tapBack, turned } from "./turning.js";
 
 /** Sign and size of the next tap. @param {any} props */
 function Keys({ turning, onChange, step, size, sizes, onSize }) {
@@ -68,7 +32,7 @@ function Keys({ turning, onChange, step, size, sizes, onSize }) {
 /**
  * @param {object} props
  * @param {any} props.card @param {import("../../../shared/types.js").View} props.view @param {(view: any) => void} props.onView
- * @param {Turning} props.turning @param {(turning: Turning) => void} props.onChange
+ * @param {import("./turning.js").Turning} props.turning @param {(turning: import("./turning.js").Turning) => void} props.onChange
  * @param {number[]} [props.sizes] @param {number} [props.size] @param {(size: number) => void} [props.onSize]
  * @param {boolean} [props.sides]  offer to turn all bolts of a side
  */

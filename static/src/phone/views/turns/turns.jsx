@@ -2,13 +2,14 @@
 import { turnText } from "../../../shared/turns.js";
 import { PURPOSE } from "../../../shared/words.js";
 import { useApp } from "../../ui/app.js";
-import { Caution } from "../../ui/caution.jsx";
+import { TurningCaution } from "../../ui/caution.jsx";
 import { Choice } from "../../ui/choice.jsx";
 import { useKept, useSubmit } from "../../ui/forms.js";
 import { Action, Page } from "../../ui/page.jsx";
 import { turnsText } from "../../ui/sentences.js";
 import { withFrame } from "../gate.jsx";
-import { Turner, boltList, noTurns, turned, turnsFrom } from "./turner.jsx";
+import { Turner } from "./turner.jsx";
+import { boltList, noTurns, turned, turnsFrom } from "./turning.js";
 
 const NIPPED = "nipped_up";
 const HALF = 24;
@@ -54,7 +55,6 @@ export function TurnsForm({ card, code, arg = null, correcting = null }) {
   const put = (/** @type {any} */ news) => kept.set({ ...values, ...news });
   const { screen, thing } = card;
   const bolts = boltList(values.turning);
-  const onStencil = screen && screen.stencil !== "bare";
   const step = thing.step_48ths;
 
   function save() {
@@ -69,7 +69,7 @@ export function TurnsForm({ card, code, arg = null, correcting = null }) {
       title={code} sub={correcting ? "Put turns right" : kind === NIPPED ? "Nipped up" : "Turn bolts"} name="turns"
       foot={<Action go wide disabled={bolts.length === 0} onClick={save}>Save</Action>}
     >
-      <Caution of={["turning", ...(onStencil ? /** @type {const} */ (["stencil_on"]) : []), ...(context.press ? /** @type {const} */ (["on_press"]) : [])]} />
+      <TurningCaution screen={screen} />
       {kind === NIPPED ? (
         <p class="hint">Only bolts that had gone loose, until they just bite.</p>
       ) : (

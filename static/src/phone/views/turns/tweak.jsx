@@ -1,7 +1,7 @@
 /** A tweak: bolts turned on press for register. Few taps; nothing that was told is asked again. */
 import { SEEN } from "../../../shared/words.js";
 import { useApp } from "../../ui/app.js";
-import { Caution } from "../../ui/caution.jsx";
+import { TurningCaution } from "../../ui/caution.jsx";
 import { Choice } from "../../ui/choice.jsx";
 import { NumberField } from "../../ui/fields.jsx";
 import { useKept, useSubmit } from "../../ui/forms.js";
@@ -9,7 +9,8 @@ import { Action, Page } from "../../ui/page.jsx";
 import { readNumber } from "../../../shared/units.js";
 import { withFrame } from "../gate.jsx";
 import { MarksField } from "./marks_field.jsx";
-import { Turner, boltList, noTurns, turnsFrom } from "./turner.jsx";
+import { Turner } from "./turner.jsx";
+import { boltList, noTurns, turnsFrom } from "./turning.js";
 
 const fresh = (/** @type {any} */ context) => ({
   view: { face: context.face, near: context.near },
@@ -51,7 +52,6 @@ export function TweakForm({ card, code, correcting = null }) {
   const bolts = boltList(values.turning);
   const offContact = values.offContact === "" ? null : readNumber(values.offContact);
   const wrongNumber = values.offContact !== "" && (offContact === null || offContact < 0 || offContact > 100);
-  const onStencil = card.screen && card.screen.stencil !== "bare";
 
   function save() {
     if (wrongNumber) return;
@@ -68,7 +68,7 @@ export function TweakForm({ card, code, correcting = null }) {
       title={code} sub={correcting ? "Put a tweak right" : jobText(place, things)} name="tweak"
       foot={<Action go wide disabled={bolts.length === 0 && values.marks.length === 0} onClick={save}>Save</Action>}
     >
-      <Caution of={["on_press", "turning", ...(onStencil ? /** @type {const} */ (["stencil_on"]) : [])]} />
+      <TurningCaution screen={card.screen} />
       <Turner
         card={card} view={values.view} onView={(view) => { put({ view }); remember(view); }}
         turning={values.turning} onChange={(turning) => put({ turning })}
