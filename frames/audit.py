@@ -135,10 +135,10 @@ def _differing(
 def replays() -> Iterator[Finding]:
     """State is what the log says, folded from its first entry."""
     for frame_id in sorted(links.all_frames()):
-        said = state.replay(frame_id)
+        said = state.replay([frame_id])
         if rows.frames([frame_id]) != said.frames:
             yield Finding(f"frame {frame_id}", "its state is not what its log says")
-        if rows.screens_of(frame_id) != said.screens:
+        if rows.screens_of([frame_id]) != said.screens:
             yield Finding(f"frame {frame_id}", "its screens are not what its log says")
     for meter_id in sorted(links.all_meters()):
         if rows.meters([meter_id]) != state.replay_meter(meter_id):

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Iterator
 from itertools import islice
+from typing import TypeVar
 from uuid import UUID
 
 from django.db.models import Q
@@ -10,11 +11,12 @@ from frames.models import Entry, FrameState, MeterState, ScreenState
 
 # SQLite takes 32,766 values in one statement; three lists of this size stay well below.
 CHUNK = 2000
+T = TypeVar("T")
 
 
-def of_frame(frame_id: UUID) -> list[Entry]:
-    """Every entry that can have a say in the state of a frame and its screens."""
-    return list(closure(Entry.objects.of_frame(frame_id)))
+def of_frames(frame_ids: Iterable[UUID]) -> list[Entry]:
+    """Every entry that can have a say in the state of these frames and their screens."""
+    return list(closure(Entry.objects.of_frames(frame_ids)))
 
 
 def of_meter(meter_id: UUID) -> list[Entry]:
@@ -72,24 +74,25 @@ def closure(entries: Iterable[Entry]) -> Iterable[Entry]:
     found = {row.id: row for row in entries}
     edge = list(found.values())
     while edge:
-        near = {row.id: row for part in _chunks(edge) for row in _neighbours(part)}
-        edge = [row for id, row in near.items() if id not in found]
-        found |= near
+        near = {id for part in _chunks(edge) for id in _neighbours(part)}
+        edge = [row for part in _chunks(near - found.keys()) for row in _rows(part)]
+        found |= {row.id: row for row in edge}
     return found.values()
 
 
-def _chunks(rows: list[Entry]) -> Iterator[list[Entry]]:
-    ahead = iter(rows)
+def _chunks(items: Iterable[T]) -> Iterator[list[T]]:
+    ahead = iter(items)
     while part := list(islice(ahead, CHUNK)):
         yield part
 
 
-def _neighbours(rows: list[Entry]) -> Iterable[Entry]:
+def _rows(ids: list[UUID]) -> Iterable[Entry]:
+    return Entry.objects.filter(id__in=ids)
+
+
+def _neighbours(rows: list[Entry]) -> Iterable[UUID]:
     """What they target, what targets them, the mesh they name, and what names their mesh."""
     needed = {row.target_id for row in rows} | {row.screen_id for row in rows}
     meshes = [row.id for row in rows if row.kind == "mesh_fitted"]
-    return Entry.objects.filter(
-        Q(id__in=needed - {None})
-        | Q(target_id__in=[row.id for row in rows])
-        | Q(screen_id__in=meshes)
-    )
+    near = Entry.objects.filter(Q(target_id__in=[row.id for row in rows]) | Q(screen_id__in=meshes))
+    return (needed - {None}) | set(near.values_list("id", flat=True))

@@ -25,11 +25,11 @@ def screens(ids: Iterable[UUID | None]) -> Bodies:
     return {str(row.screen): row.body for row in found}
 
 
-def screens_of(frame_id: UUID) -> Bodies:
-    return {str(row.screen): row.body for row in ScreenState.objects.filter(frame=frame_id)}
+def screens_of(frame_ids: Iterable[UUID]) -> Bodies:
+    return {str(row.screen): row.body for row in ScreenState.objects.filter(frame__in=frame_ids)}
 
 
-def write_frames(turn: Change, now: Bodies, folded_to: dict[str, Any], ids: list[UUID]) -> None:
+def write_frames(turn: Change, now: Bodies, folded_to: dict[str, Any], ids: Iterable[UUID]) -> None:
     """Frames move on with every entry: the row is written even where the body stays the same."""
     before = frames(ids)
     tell(turn, "frame", now, before)

@@ -4,7 +4,7 @@ A step costs the same however long the log is; both ways end in the same rows.
 """
 
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 from uuid import UUID
 
@@ -23,8 +23,8 @@ def refresh(turn: feed.Change, stored: list[Entry]) -> None:
     meters |= links.meters_of(odd)
     anew = links.frames_of(odd)
     anew |= _step(turn, [row for row in stored if row.frame_id and row.frame_id not in anew])
-    for frame_id in sorted(anew):
-        refold(turn, frame_id)
+    if anew:
+        refold(turn, anew)
     for meter_id in sorted(meters):
         refold_meter(turn, meter_id)
 
@@ -34,7 +34,7 @@ def rebuild() -> int:
     with feed.change() as turn:
         before = turn.seq
         for frame_id in sorted(links.all_frames()):
-            refold(turn, frame_id)
+            refold(turn, [frame_id])
         for meter_id in sorted(links.all_meters()):
             refold_meter(turn, meter_id)
         return turn.seq - before
@@ -42,35 +42,38 @@ def rebuild() -> int:
 
 @dataclass(frozen=True)
 class Replay:
-    """What the log says about one frame, folded from its first entry."""
+    """What the log says about some frames, folded from their first entries."""
 
     told: list[Entry]
     frames: rows.Bodies
     screens: rows.Bodies
-    folded_to: Key | None
+    folded_to: dict[str, Key]
 
 
-def replay(frame_id: UUID) -> Replay:
-    told = links.of_frame(frame_id)
-    entries = effective(row.raw for row in told)
-    state, frame = run(entries), str(frame_id)
-    frames = {frame: state["frames"][frame]} if frame in state["frames"] else {}
-    screens = {id: body for id, body in state["screens"].items() if body["frame"] == frame}
-    ours = (e for e in entries if e["frame"] == frame or e["screen"] in screens)
-    return Replay(told, frames, screens, max(map(order_key, ours), default=None))
+def replay(frame_ids: Collection[UUID]) -> Replay:
+    told = links.of_frames(frame_ids)
+    entries, asked = effective(row.raw for row in told), {str(id) for id in frame_ids}
+    state = run(entries)
+    screens = {id: body for id, body in state["screens"].items() if body["frame"] in asked}
+    folded_to = {}
+    for entry in entries:
+        home = screens.get(entry["screen"], {}).get("frame")
+        folded_to |= dict.fromkeys((home, entry["frame"]), order_key(entry))
+    frames = {id: body for id, body in state["frames"].items() if id in asked}
+    return Replay(told, frames, screens, folded_to)
 
 
 def replay_meter(meter_id: UUID) -> rows.Bodies:
     return run(effective(row.raw for row in links.of_meter(meter_id)))["meters"]
 
 
-def refold(turn: feed.Change, frame_id: UUID) -> None:
-    """Write what the log says about a frame, however it stood before."""
-    now, before = replay(frame_id), rows.screens_of(frame_id)
-    rows.write_frames(turn, now.frames, {str(frame_id): now.folded_to}, [frame_id])
+def refold(turn: feed.Change, frame_ids: Collection[UUID]) -> None:
+    """Write what the log says about some frames, however they stood before."""
+    now, before = replay(frame_ids), rows.screens_of(frame_ids)
+    rows.write_frames(turn, now.frames, now.folded_to, frame_ids)
     rows.write_screens(turn, now.screens, before)
     for screen in _back_again(turn, now, before):
-        rows.send_again(turn, now.told, since=screen["fitted_at"])
+        rows.send_again(turn, links.of_frames([screen["frame"]]), screen["fitted_at"])
 
 
 def refold_meter(turn: feed.Change, meter_id: UUID) -> None:

@@ -1,6 +1,7 @@
 """The log, the feed that carries every change to the phones, and the counter over both."""
 
 import uuid
+from collections.abc import Iterable
 from typing import Self
 
 from django.db import models
@@ -42,7 +43,11 @@ class EntryQuerySet(models.QuerySet):
         return self.order_by("-corrected_at", "-install_id", "-device_seq", "-id")
 
     def of_frame(self, frame_id: uuid.UUID) -> Self:
-        return self.filter(Q(frame_id=frame_id) | Q(moved_to_id=frame_id))
+        return self.of_frames([frame_id])
+
+    def of_frames(self, frame_ids: Iterable[uuid.UUID]) -> Self:
+        ids = list(frame_ids)
+        return self.filter(Q(frame_id__in=ids) | Q(moved_to_id__in=ids))
 
     def flagged(self) -> Self:
         return self.filter(is_flagged=True)

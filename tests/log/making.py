@@ -1,6 +1,7 @@
 """Makes entries as phones would: seeded, plausible, and awkward where it is asked for."""
 
 import random
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -39,6 +40,7 @@ class Maker:
         self.now_ms = START_MS
         self.frames = [Frame(self.new_id()) for _ in range(frames)]
         self.phones = [Phone(self.new_id()) for _ in range(phones)]
+        self.phone_of: Callable[[str | None], Phone] = lambda _: self.random.choice(self.phones)
         kinds = ("mesh", "press", "meter", "operator", "job", "colour")
         self.book = {kind: [self.new_id() for _ in range(3)] for kind in kinds}
 
@@ -64,7 +66,7 @@ class Maker:
         **others: Any,
     ) -> Raw:
         """An entry in wire form, happening at `at_ms` of the server's clock, by default now."""
-        phone = phone or self.random.choice(self.phones)
+        phone = phone or self.phone_of(frame)
         phone.device_seq += 1
         at_ms = self.now_ms if at_ms is None else at_ms
         return {
