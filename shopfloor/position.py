@@ -31,24 +31,33 @@ def path() -> Path:
 def note(head: Head) -> None:
     """Called before a phone is told `head`; writes only when it is further than before."""
     with _lock:
-        known = _noted.get(path())
-        if known and known.epoch == head.epoch and known.seq >= head.seq:
+        if _is_noted(_noted.get(path()), head):
             return
-        try:
-            _write(head)
-        except OSError as error:
-            # what was pushed is stored: that must be answered, whatever happens to the file
-            logger.error("%s cannot be written: %s", path(), error)
-            return
+        # another process of this server may have told a phone more than this one knows of
+        beside = read()
+        if not _is_noted(beside, head):
+            try:
+                _write(head)
+            except OSError as error:
+                # what was pushed is stored: that must be answered, whatever happens to the file
+                logger.error("%s cannot be written: %s", path(), error)
+                return
         _noted[path()] = head
+
+
+def _is_noted(told: Head | None, head: Head) -> bool:
+    return told is not None and told.epoch == head.epoch and told.seq >= head.seq
 
 
 def _write(head: Head) -> None:
     # renamed into place, so that a reader never meets half a file
     handle, draft = tempfile.mkstemp(dir=settings.TAUTBOOK_DATA, prefix=FILE)
-    with open(handle, "w") as file:
-        json.dump({"epoch": head.epoch, "seq": head.seq, "id": head.id}, file)
-    os.replace(draft, path())
+    try:
+        with open(handle, "w") as file:
+            json.dump({"epoch": head.epoch, "seq": head.seq, "id": head.id}, file)
+        os.replace(draft, path())
+    finally:
+        Path(draft).unlink(missing_ok=True)
 
 
 def read() -> Head | None:
@@ -57,7 +66,7 @@ def read() -> Head | None:
         return Head(told["epoch"], int(told["seq"]), told["id"] and str(UUID(told["id"])))
     except FileNotFoundError:
         return None
-    except (ValueError, KeyError, TypeError, AttributeError) as error:
+    except (OSError, ValueError, KeyError, TypeError, AttributeError) as error:
         logger.warning("%s cannot be read (%s): taken as a sign of a restore.", path(), error)
         return Head("", 0, None)
 

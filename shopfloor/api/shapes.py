@@ -41,18 +41,26 @@ class OutboxIn(Schema):
     refused: Annotated[Count | None, Lenient] = None
 
 
+class InstallIn(Schema):
+    """When this numbering of entries began: a new one on an old phone means that it lost some."""
+
+    started_at: Annotated[datetime | None, Lenient] = None
+    reason: Annotated[Literal["new", "numbering lost"] | None, Lenient] = None
+
+
 class PushIn(Schema):
     """A loose envelope: each entry is judged alone, and the rest is only told."""
 
     protocol: Annotated[int | None, Lenient] = Field(None, description="1")
     install_id: Annotated[UUID | None, Lenient] = None
+    install: Annotated[InstallIn | None, Lenient] = None
     phone_time: Annotated[datetime | None, Lenient] = None
     epoch: Annotated[UUID | None, Lenient] = Field(None, description="Of the last answer, or null")
     head: Annotated[HeadIn | None, Lenient] = Field(None, description="Place in the feed, or null")
     acked: Annotated[UUID | None, Lenient] = Field(
         None, description="Newest entry that this phone holds a receipt for, or null"
     )
-    outbox: Annotated[OutboxIn, Field(default_factory=OutboxIn)]
+    outbox: Annotated[OutboxIn | None, Lenient] = None
     entries: list[Any] = Field(description="At most 100 entries, oldest first")
 
 

@@ -9,15 +9,17 @@ from django.utils import timezone
 from ninja import Query, Router
 
 from frames import feed, log
+from frames.errors import Problem
 from frames.models import Entry, Feed
 from shopfloor import position
 from shopfloor.api.access import phone, retired_phone_too
-from shopfloor.api.problems import gone, too_large
-from shopfloor.api.shapes import ChangesIn, ChangesOut, OutboxIn, PushIn, PushOut, printable, utc
+from shopfloor.api.problems import gone, invalid, too_large
+from shopfloor.api.shapes import ChangesIn, ChangesOut, PushIn, PushOut, printable, utc
 from shopfloor.auth import devices
 
 router = Router(tags=["Sync"])
 MOST_ENTRIES = 100
+PROTOCOL = 1
 
 
 @router.post("push", auth=retired_phone_too, response=PushOut, summary="Send entries")
@@ -26,12 +28,11 @@ def push(request: HttpRequest, body: PushIn) -> dict[str, Any]:
 
     The body may be packed with gzip. At most 100 entries and 256 KB, else 413: send fewer.
     """
-    if len(body.entries) > MOST_ENTRIES:
-        raise too_large(f"A push may hold 100 entries; this one holds {len(body.entries)}.")
+    _check_envelope(body)
     now = timezone.now()
     device = request.auth
     receipts = log.append(body.entries, device=device.name_in_log, received_at=now)
-    devices.note_contact(device, now, _seen(body.outbox, body))
+    devices.note_contact(device, now, _seen(body))
     return {
         **_standing(now),
         "resend": not _agrees(body),
@@ -46,11 +47,21 @@ def _standing(now: datetime) -> dict[str, Any]:
     return {"epoch": head.epoch, "server_time": utc(now), "head": head}
 
 
-def _seen(outbox: OutboxIn, push: PushIn) -> dict[str, Any]:
+def _check_envelope(push: PushIn) -> None:
+    if push.protocol not in (None, PROTOCOL):
+        remedy = f"Update the older of the two: this server speaks protocol {PROTOCOL}."
+        raise invalid([Problem("protocol", push.protocol, remedy)])
+    if len(push.entries) > MOST_ENTRIES:
+        raise too_large(f"A push may hold 100 entries; this one holds {len(push.entries)}.")
+
+
+def _seen(push: PushIn) -> dict[str, Any]:
+    """What the phone says about itself; what it leaves out stays as it was."""
     newest = push.entries[-1] if push.entries else None
     app = newest.get("app") if isinstance(newest, dict) else None
+    told = [part.model_dump(mode="json") for part in (push.outbox, push.install) if part]
     return {
-        **outbox.model_dump(mode="json"),
+        **{name: value for part in told for name, value in part.items()},
         "install_id": str(push.install_id) if push.install_id else None,
         "app": printable(app[:40]) if isinstance(app, str) else None,
     }

@@ -98,6 +98,21 @@ def test_it_remembers_what_the_phone_said_about_itself(phone: Phone) -> None:
     }
 
 
+def test_it_remembers_that_a_phone_began_to_number_anew(phone: Phone) -> None:
+    install = {"id": str(uuid4()), "started_at": "2026-11-25T08:00:00Z", "reason": "numbering lost"}
+    phone.push(note(), install=install)
+    seen = device_of(phone).last_seen
+    assert (seen["started_at"], seen["reason"]) == ("2026-11-25T08:00:00Z", "numbering lost")
+
+
+def test_another_protocol_is_said_to_need_an_update(phone: Phone) -> None:
+    body = phone.envelope([note()], protocol=2)
+    problem = assert_problem(phone.post("sync/push", body), 422, "invalid")
+    remedy = "Update the older of the two: this server speaks protocol 1."
+    assert problem["errors"] == [{"field": "protocol", "value": 2, "remedy": remedy}]
+    assert not Entry.objects.exists()
+
+
 def test_what_it_says_about_itself_is_made_fit_to_be_shown(phone: Phone) -> None:
     phone.push(note() | {"app": "1.0\x00\x1b[2J\u202e" + "x" * 60})
     assert device_of(phone).last_seen["app"] == "1.0[2J" + "x" * 31
@@ -112,6 +127,8 @@ def test_what_it_says_about_itself_is_made_fit_to_be_shown(phone: Phone) -> None
         {"epoch": "old"},
         {"head": 12},
         {"acked": ["?"]},
+        {"outbox": "full"},
+        {"install": {"started_at": 7, "reason": "because"}},
         {"outbox": {"unsent": -1, "oldest_at": "soon", "refused": "none"}},
         {"something": "from a newer app"},
     ],

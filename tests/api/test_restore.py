@@ -126,9 +126,19 @@ def test_the_file_follows_what_phones_are_told(phone: Phone, other_phone: Phone)
     assert json.loads(position.path().read_text()) == kept
 
 
+def test_a_slower_process_never_takes_the_file_back(phone: Phone) -> None:
+    early = feed.head()
+    phone.push(note())
+    late = position.read()
+    position._noted.clear()
+    position.note(early)
+    assert position.read() == late
+
+
 def test_entries_are_answered_for_even_if_the_file_cannot_be_written(phone: Phone) -> None:
     position.path().mkdir()
     assert phone.push(note())["receipts"][0]["status"] == "stored"
+    assert [path.name for path in position.path().parent.iterdir()] == [position.FILE]
 
 
 def test_a_start_without_tables_says_what_to_run(tmp_path: Path) -> None:
