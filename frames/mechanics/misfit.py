@@ -16,12 +16,15 @@ from .marks import Mark
 class Roughness:
     """What is believed of register errors before any mark.
 
-    Sd of shift (mm), of rotation, stretch and skew (mm per m), of what is left (mm), and over which
-    part of the frame that changes.
+    All in terms of the size of the error seen, beyond what the measurement scatters: sd of shift,
+    of what rotation, stretch and skew do half a frame away, and of the smooth local part, which is
+    at most ``local_mm`` and changes over ``reach`` of the frame. So marks that show little but
+    scatter are believed little.
     """
 
-    shift_mm: float = 2.0
-    affine_mm_per_m: float = 1.0
+    shift: float = 2.0
+    affine: float = 2.0
+    local: float = 0.5
     local_mm: float = 0.08
     reach: float = 0.35
 
@@ -40,16 +43,26 @@ def expected_error(
     """
     rough = roughness or Roughness()
     here, there = as_places([(m.u, m.v) for m in marks]), as_places(places)
-    prior = np.diag(np.array([rough.shift_mm] * 2 + [rough.affine_mm_per_m] * 4) ** 2)
-    a, b = affine_rows(layout, here), affine_rows(layout, there)
-    among = a @ prior @ a.T + _local(here, here, rough)
-    sd = np.tile([m.sd_mm for m in marks], 2)
     value = np.array([m.dx_mm for m in marks] + [m.dy_mm for m in marks])
+    sd = np.tile([m.sd_mm for m in marks], 2)
+    size = _size(value, sd)
+    half_m = (layout.inside_a_mm + layout.inside_b_mm) / 4000
+    prior = np.diag(size**2 * np.array([rough.shift] * 2 + [rough.affine / half_m] * 4) ** 2)
+    local = min(rough.local_mm, rough.local * size)
+    a, b = affine_rows(layout, here), affine_rows(layout, there)
+    among = a @ prior @ a.T + _local(here, here, local, rough.reach)
     weights = np.linalg.solve(among + np.diag(sd**2), value)
-    return ((b @ prior @ a.T + _local(there, here, rough)) @ weights).reshape(2, -1).T
+    across = b @ prior @ a.T + _local(there, here, local, rough.reach)
+    return (across @ weights).reshape(2, -1).T
 
 
-def _local(p: np.ndarray, q: np.ndarray, rough: Roughness) -> np.ndarray:
+def _size(value: np.ndarray, sd: np.ndarray) -> float:
+    """Root mean square of the errors, mm, less what their measurement alone would show."""
+    noise = float(np.mean(sd**2))
+    return float(np.sqrt(max(np.mean(value**2) - noise, 0.1 * noise)))
+
+
+def _local(p: np.ndarray, q: np.ndarray, sd: float, reach: float) -> np.ndarray:
     """Covariance (2n, 2m) of the smooth local part; the two directions are independent."""
     squared = ((p[:, None] - q[None]) ** 2).sum(axis=2)
-    return np.kron(np.eye(2), rough.local_mm**2 * np.exp(-squared / (2 * rough.reach**2)))
+    return np.kron(np.eye(2), sd**2 * np.exp(-squared / (2 * reach**2)))

@@ -138,6 +138,7 @@ def begin(
     basis: Unevenness | None = None,
     factors: Sequence[float] = (1.0, 1.0),
     factor_sd: Sequence[float] | None = None,
+    level_n_per_cm: float = 15.0,
 ) -> State:
     """A screen just locked in, of which nothing has been read.
 
@@ -146,6 +147,7 @@ def begin(
     model : `Strip` or `Membrane`
     bolt, doubt, basis : see there; defaults if left out
     factors, factor_sd : (2,) stiffness factors in x and y learned elsewhere, with their sd
+    level_n_per_cm : guess of the tension, which the first reading overrules
 
     >>> from .cloth import Mesh
     >>> s = begin(Strip(Layout.evenly(1000, 1000, 5, 5), Mesh(1000, 1000)))
@@ -157,6 +159,7 @@ def begin(
     n = model.layout.count
     sd = [doubt.factor] * 2 if factor_sd is None else list(factor_sd)
     mean = np.concatenate([np.zeros(2 * basis.size), factors, [doubt.drift] * 2])
+    mean[[0, basis.size]] = number("level_n_per_cm", level_n_per_cm, 0, 150, "Enter a tension")
     spread = np.concatenate([basis.sd, basis.sd, sd, [doubt.drift_sd] * 2])
     zeros = np.zeros(n)
     return State(model, bolt or Bolt(), basis, doubt, mean, np.diag(spread**2), zeros, zeros)
@@ -183,6 +186,7 @@ def after_turns(
     turns: np.ndarray | Mapping[str, float],
     turnable: np.ndarray | None = None,
     broken: np.ndarray | None = None,
+    nipped: Mapping[str, float] | None = None,
 ) -> State:
     """The state after a round of turns and nipping up.
 
@@ -191,14 +195,32 @@ def after_turns(
     turns : (bolts,) turns, + tightens, or by bolt name
     turnable : (bolts,) bool, which bolts can be nipped up; default all
     broken : (bolts,) bool, bolts that hold nothing
+    nipped : turns by which loose bolts were taken up, by name, if they were counted; else the bars
+        are taken to be where the model says
     """
     layout = state.layout
     t = layout.vector(turns) if isinstance(turns, Mapping) else np.asarray(turns, float)
     can = np.ones(layout.count, bool) if turnable is None else turnable
     rest = move(state, t, can, broken)
     draw = nip_up(state.draw_mm, state.bar_mm, can) + t * state.bolt.pitch_mm
-    moved = replace(state, bar_mm=rest.bar_mm, draw_mm=nip_up(draw, rest.bar_mm, can))
+    bar = rest.bar_mm
+    if nipped is not None:
+        draw = draw + layout.vector(nipped) * state.bolt.pitch_mm
+        bar = _on_bolts(state, draw, can)
+    moved = replace(state, bar_mm=bar, draw_mm=nip_up(draw, bar, can))
     return _let_time_pass(moved, state, t)
+
+
+def _on_bolts(state: State, draw: np.ndarray, bears: np.ndarray) -> np.ndarray:
+    """Bars that rest on every bolt in ``bears``; elsewhere of least energy, never inside a draw."""
+    bar = draw.copy()
+    if not bears.all():
+        k = state.strip.bending + state.strip.spring + 1e-5 * np.eye(len(bar))
+        off = ~bears
+        pushed = k[np.ix_(off, bears)] @ (draw - state.bar_mm)[bears]
+        lift = state.bar_mm[off] - np.linalg.solve(k[np.ix_(off, off)], pushed)
+        bar[off] = np.maximum(lift, draw[off])
+    return bar
 
 
 def _let_time_pass(moved: State, before: State, turns: np.ndarray) -> State:
