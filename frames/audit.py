@@ -12,7 +12,6 @@ from uuid import UUID
 from django.db.models import Count, Max, Min, Model, QuerySet
 
 from frames import intake, links, rows, state
-from frames.errors import Unreadable
 from frames.models import STATES, THINGS, Counter, Entry, Feed, InstallState
 
 CHUNK = 500
@@ -26,26 +25,28 @@ class Finding:
 
 
 def findings() -> Iterator[Finding]:
-    yield from entries()
+    damaged = False
+    for finding in entries():
+        damaged = True
+        yield finding
     yield from numbering()
     yield from feed_numbers()
     yield from feed_bodies()
-    yield from replays()
+    if damaged:
+        yield Finding("state", "was not compared: entries are damaged")
+    else:
+        yield from replays()
 
 
 def entries() -> Iterator[Finding]:
     """Each entry still is what was received, and is filed under what it says."""
     for row in Entry.objects.order_by("seq").iterator(CHUNK):
-        try:
-            if intake.digest(row.raw) != row.digest:
-                yield Finding(f"entry {row.id}", "its content does not match its digest")
-                continue
-        except Unreadable:
+        reading = intake.read(0, row.raw)
+        if reading.problems:
             yield Finding(f"entry {row.id}", "its content cannot be read")
-            continue
-        filed = intake.filed(row.raw)
-        wrong = [name for name, value in filed.items() if getattr(row, name) != value]
-        if wrong:
+        elif reading.digest != row.digest:
+            yield Finding(f"entry {row.id}", "its content does not match its digest")
+        elif wrong := [n for n, value in intake.filed(row.raw).items() if getattr(row, n) != value]:
             yield Finding(f"entry {row.id}", f"filed wrongly by {', '.join(wrong)}")
 
 

@@ -43,7 +43,7 @@ PYTHON: dict[str, tuple[str, str]] = {
     "shopfloor.authority": ("", "cryptography"),
     "shopfloor.landing": ("shopfloor.authority", ""),
     "shopfloor.api": (f"{DOORS} shopfloor", "django ninja pydantic"),
-    "shopfloor.office": (f"{DOORS} shopfloor", "django"),
+    "shopfloor.office": (f"{DOORS} frames.flags shopfloor", "django"),
     "shopfloor.labels": (f"{DOORS} shopfloor", "django numpy PIL qrcode fontpkg"),
     "shopfloor.pwa": (f"{DOORS} shopfloor", "django"),
     "shopfloor.settings": ("shopfloor.environment", "csp"),

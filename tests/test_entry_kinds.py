@@ -58,4 +58,6 @@ def test_shared_vectors_hold_it(kind: str) -> None:
 @pytest.mark.parametrize("kind", KINDS)
 def test_the_demo_shop_has_one(kind: str) -> None:
     log = (ROOT / "demo_fixtures/log.jsonl").read_text("utf-8")
-    assert any(json.loads(line)["entry"]["kind"] == kind for line in log.splitlines() if line.strip())
+    assert any(
+        json.loads(line)["entry"]["kind"] == kind for line in log.splitlines() if line.strip()
+    )
