@@ -60,3 +60,26 @@ class Manager:
         expect(rows).to_have_count(1)
         expect(rows).to_contain_text(f"{datetime.fromisoformat(at).astimezone(UTC):%H:%M}")
         expect(rows).to_contain_text(who)
+
+    def add_phone(self, label: str) -> bytes:
+        """Invite a phone; a picture of the symbol on the screen."""
+        self.add_phone_by_code(label)
+        return self.page.locator(".qr").screenshot()
+
+    def add_phone_by_code(self, label: str) -> str:
+        """Invite a phone; the characters that can be typed instead of scanning."""
+        self.open("/office/phones/add/")
+        self.page.get_by_label("Name of the phone").fill(label)
+        self.page.get_by_role("button", name="Show the code").click()
+        return self.page.locator("section .code").inner_text()
+
+    def let_in(self, number: str) -> None:
+        self.page.get_by_label("The number on the phone").fill(number)
+        self.page.get_by_role("button", name="Let it in").click()
+
+    def change_phone(self, label: str, how: str) -> None:
+        """`how`: Block, Retire or Take back, confirmed on the page that asks."""
+        self.open("/office/phones/")
+        self.page.get_by_role("link", name=f"{how} {label}").click()
+        self.page.get_by_role("button", name=re.compile(f"^{how.split()[0]}")).click()
+        self.page.wait_for_url("**/office/phones/")

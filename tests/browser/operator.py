@@ -39,12 +39,16 @@ class Operator:
     def open(self, path: str) -> None:
         self.page.goto(f"{self.server.origin}{path}")
 
-    def wait_all_sent(self) -> None:
-        """The store holds nothing that the server has not answered for, and the page says so."""
+    def wait_stored(self) -> None:
+        """The store holds nothing that the server has not answered for."""
         for _ in range(SLOW_MS // 100):
             if set(self.outbox_states()) <= {"stored"}:
-                break
+                return
             self.page.wait_for_timeout(100)
+        raise AssertionError(f"still in the outbox: {self.outbox_states()}")
+
+    def wait_all_sent(self) -> None:
+        self.wait_stored()
         expect(self.sync_line).to_have_text(re.compile("all sent"), timeout=SLOW_MS)
 
     def wait_offline_ready(self) -> None:
