@@ -6,6 +6,7 @@ from uuid import UUID
 from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
 from django.utils import timezone
 
 from frames.entries import ACTS, KINDS, corrected_ms
@@ -19,9 +20,20 @@ from shopfloor.office.history import History
 from shopfloor.office.words import KINDS as SAID
 
 WRITTEN_HERE = (
-    "note", "moved", "mesh_fitted", "mesh_removed", "target_set", "coated", "exposed", "inspected",
-    "washed", "reclaimed", "impressions", "bolt_state", "burst",
-)  # fmt: skip
+    "note",
+    "moved",
+    "mesh_fitted",
+    "mesh_removed",
+    "target_set",
+    "coated",
+    "exposed",
+    "inspected",
+    "washed",
+    "reclaimed",
+    "impressions",
+    "bolt_state",
+    "burst",
+)
 ABOUT_FRAME = ("moved", "bolt_state", "mesh_fitted", "note")
 
 
@@ -38,9 +50,14 @@ def write(request: HttpRequest, frame_id: UUID, kind: str = "note") -> HttpRespo
         state = FrameState.objects.filter(frame=frame_id).first()
         on = str(state.screen) if state and state.screen else None
         receipt = desk.write(
-            kind, form.payload(), by=request.user.get_username(), id=form.cleaned_data["id"],
-            at=form.cleaned_data["at"], frame=str(frame.pk), screen=on,
-        )  # fmt: skip
+            kind,
+            form.payload(),
+            by=request.user.get_username(),
+            id=form.cleaned_data["id"],
+            at=form.cleaned_data["at"],
+            frame=str(frame.pk),
+            screen=on,
+        )
         if taken(receipt, form):
             messages.success(request, f"Written: {SAID[kind]}.")
             return redirect("office:frame", frame_id)
@@ -102,10 +119,11 @@ def corrected(form: CorrectionForm, stands: dict, at: datetime) -> dict:
 @who_may("screen room", "manager")
 def void(request: HttpRequest, entry_id: UUID) -> HttpResponse:
     entry = get_object_or_404(Entry.objects.exclude(kind="void"), pk=entry_id)
-    form = VoidForm(request.POST or None, initial={"id": desk.new_id(timezone.now())})
+    fresh = {"id": desk.new_id(timezone.now())}
+    form = VoidForm(request.POST or None, voids=str(entry.pk), initial=fresh)
     if request.method == "POST" and form.is_valid():
-        payload = {"voids": str(entry.pk), "reason": form.cleaned_data["reason"]}
-        if taken(act("void", payload, entry, request, form.cleaned_data["id"]), form):
+        receipt = act("void", form.payload(), entry, request, form.cleaned_data["id"])
+        if taken(receipt, form):
             messages.success(request, "Voided. It stays readable in the history.")
             return redirect(back(entry))
     context = {"form": form, "line": History([entry]).lines()[0], "back": back(entry)}
@@ -114,9 +132,14 @@ def void(request: HttpRequest, entry_id: UUID) -> HttpResponse:
 
 def act(kind: str, payload: dict, on: Entry, request: HttpRequest, id: str) -> object:
     return desk.write(
-        kind, payload, by=request.user.get_username(), id=id, frame=on.raw["frame"],
-        screen=on.raw["screen"], subject=on.raw["subject"],
-    )  # fmt: skip
+        kind,
+        payload,
+        by=request.user.get_username(),
+        id=id,
+        frame=on.raw["frame"],
+        screen=on.raw["screen"],
+        subject=on.raw["subject"],
+    )
 
 
 def standing(entry: Entry) -> dict | None:
@@ -130,5 +153,5 @@ def standing(entry: Entry) -> dict | None:
 def back(entry: Entry) -> str:
     """The page an entry is read on."""
     if Frame.objects.filter(pk=entry.frame_id).exists():
-        return f"/office/frames/{entry.frame_id}/"
-    return "/office/log/"
+        return reverse("office:frame", args=[entry.frame_id])
+    return reverse("office:flagged")

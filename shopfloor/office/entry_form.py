@@ -10,8 +10,9 @@ from django.utils import timezone
 from frames.entries import KINDS, parse_payload
 from frames.errors import CodeError, Unreadable
 from frames.models import Colour, Frame, Mesh
-from shopfloor.office import lookup
-from shopfloor.office.forms import sentence
+from shopfloor.office import desk, lookup
+from shopfloor.office.forms import sentence, tell_required
+from shopfloor.office.names import is_uuid
 from shopfloor.office.payload_fields import SPOT, fields_for
 
 TIME = "%Y-%m-%dT%H:%M"
@@ -31,10 +32,33 @@ class TimeField(forms.DateTimeField):
         return when
 
 
-class EntryForm(forms.Form):
-    """Fields for one kind. `payload` is what stands now, {} for a new entry."""
+class OnceForm(forms.Form):
+    """Carries the id of its entry from the moment it opens, so that it cannot be written twice."""
 
-    id = forms.CharField(widget=forms.HiddenInput)
+    kind = ""
+    id = forms.CharField(widget=forms.HiddenInput, required=False)
+
+    def clean_id(self) -> str:
+        id = self.cleaned_data["id"]
+        return id if is_uuid(id) else desk.new_id(timezone.now())
+
+    def payload(self) -> dict[str, Any]:
+        raise NotImplementedError
+
+    def clean(self) -> dict[str, Any]:
+        """What the log would say to this payload, beside the fields it is about."""
+        if not self.errors:
+            try:
+                parse_payload(self.kind, self.payload())
+            except Unreadable as error:
+                for problem in error.problems:
+                    name = problem.field.removeprefix("payload.").partition(".")[0]
+                    self.add_error(name if name in self.fields else None, sentence(problem))
+        return self.cleaned_data
+
+
+class EntryForm(OnceForm):
+    """Fields for one kind. `payload` is what stands now, {} for a new entry."""
 
     def __init__(
         self,
@@ -56,16 +80,7 @@ class EntryForm(forms.Form):
                 self.fields[name].required = False
                 self.fields[name].help_text = "Empty: as on the mesh card."
         self.fields["at"] = TimeField(label="When", required=False, help_text="Empty: now.")
-
-    def clean(self) -> dict[str, Any]:
-        if not self.errors:
-            try:
-                parse_payload(self.kind, self.payload())
-            except Unreadable as error:
-                for problem in error.problems:
-                    name = problem.field.split(".")[1] if "." in problem.field else problem.field
-                    self.add_error(name if name in self.fields else None, sentence(problem))
-        return self.cleaned_data
+        tell_required(self)
 
     def payload(self) -> dict[str, Any]:
         """What stood before, with every field as it is typed now."""
@@ -107,6 +122,7 @@ class CorrectionForm(EntryForm):
         self.fields["at"].help_text, self.fields["at"].required = "", True
         if frame:
             self.fields["frame"] = forms.CharField(label="Frame", initial=frame.code)
+        tell_required(self)
 
     def clean_frame(self) -> Frame:
         try:
@@ -115,14 +131,22 @@ class CorrectionForm(EntryForm):
             raise forms.ValidationError(f"“{error.value}”: {error.remedy}") from None
 
 
-class VoidForm(forms.Form):
-    id = forms.CharField(widget=forms.HiddenInput)
+class VoidForm(OnceForm):
+    """Why an entry, `voids`, should count for nothing."""
+
+    kind = "void"
     reason = forms.CharField(
         label="Why",
         widget=forms.Textarea(attrs={"rows": 2}),
-        max_length=2000,
         error_messages={"required": "Nothing written. Say why; others will wonder later."},
     )
+
+    def __init__(self, data: QueryDict | None = None, *, voids: str, **kwargs: Any) -> None:
+        self.voids = voids
+        super().__init__(data, **kwargs)
+
+    def payload(self) -> dict[str, Any]:
+        return {"voids": self.voids, "reason": self.cleaned_data["reason"]}
 
 
 def shown(payload: dict) -> dict[str, Any]:

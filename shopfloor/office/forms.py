@@ -9,7 +9,9 @@ from django.http import QueryDict
 from frames import things
 from frames.errors import Conflict, Problem, ThingError
 from frames.models import Shop, Thing
+from shopfloor.office import say
 
+LONGEST_TOLD = 40
 Group = tuple[str, tuple[str, ...]]
 Shown = tuple[str, list[forms.BoundField]]
 
@@ -33,8 +35,7 @@ class ThingForm(forms.Form):
         initial = {**kwargs.pop("initial", {}), **(self.shown(body) if body else {})}
         super().__init__(data, initial=initial, **kwargs)
         self.version = (data or {}).get("version") or (body or {}).get("version", "")
-        for field in self.fields.values():
-            field.error_messages["required"] = required(field)
+        tell_required(self)
 
     @classmethod
     def shown(cls, body: dict) -> dict:
@@ -95,6 +96,12 @@ class ThingForm(forms.Form):
         return [(legend, fields) for legend, fields in shown if fields]
 
 
+def tell_required(form: forms.Form) -> None:
+    """A field left empty says what to do."""
+    for field in form.fields.values():
+        field.error_messages["required"] = required(field)
+
+
 def required(field: forms.Field) -> str:
     said = str(field.error_messages.get("required", ""))
     if said.startswith("Nothing"):
@@ -108,12 +115,13 @@ def required(field: forms.Field) -> str:
 
 def sentence(problem: Problem) -> str:
     """A door's problem as one sentence; long values are the form's own and stand there already."""
-    if problem.value in (None, "") or not isinstance(problem.value, (str, int, float)):
+    value = problem.value
+    if isinstance(value, float):
+        value = say.plain(value)
+    if not isinstance(value, (str, int)) or not 0 < len(str(value)) <= LONGEST_TOLD:
         return problem.remedy
-    return f"“{problem.value}”: {problem.remedy}"
+    return f"“{value}”: {problem.remedy}"
 
 
 def note() -> forms.CharField:
-    return forms.CharField(
-        label="Note", required=False, max_length=2000, widget=forms.Textarea(attrs={"rows": 3})
-    )
+    return forms.CharField(label="Note", required=False, widget=forms.Textarea(attrs={"rows": 3}))

@@ -38,12 +38,10 @@ class FrameForm(ThingForm):
 
     number = NumberField(label="Number", whole=True, required=False, help_text="Empty: the next.")
     how_many = NumberField(label="How many alike", whole=True, required=False)
-    second_name = forms.CharField(
-        label="Second name", max_length=40, required=False, help_text="As engraved."
-    )
+    second_name = forms.CharField(label="Second name", required=False, help_text="As engraved.")
     profile = forms.ChoiceField(label="Profile", choices=PROFILES)
     lock = forms.ChoiceField(label="Lock", choices=LOCKS)
-    rods = forms.CharField(label="Rods or strips", max_length=80, required=False)
+    rods = forms.CharField(label="Rods or strips", required=False)
     head = forms.ChoiceField(label="Head", choices=HEADS)
     step_48ths = forms.TypedChoiceField(label="Step of turn", choices=STEPS, coerce=int)
     pitch_mm = NumberField(label="Pitch, mm a turn", example="1.5")

@@ -19,9 +19,9 @@ class JobForm(ThingForm):
         ("", ("note", "done")),
     )
 
-    number = forms.CharField(label="Job number", max_length=20)
-    title = forms.CharField(label="Title", max_length=120)
-    customer_ref = forms.CharField(label="Customer's reference", max_length=80, required=False)
+    number = forms.CharField(label="Job number")
+    title = forms.CharField(label="Title")
+    customer_ref = forms.CharField(label="Customer's reference", required=False)
     due = forms.DateField(
         label="Due",
         required=False,
@@ -29,7 +29,7 @@ class JobForm(ThingForm):
         error_messages={"invalid": DATE_WRONG},
     )
     run = NumberField(label="Run, sheets", whole=True, required=False)
-    substrate = forms.CharField(label="Substrate", max_length=120, required=False)
+    substrate = forms.CharField(label="Substrate", required=False)
     tolerance_mm = NumberField(label="Register may be off by, mm", example="0.15")
     done = forms.BooleanField(label="Done", required=False)
     note = note()
@@ -40,8 +40,8 @@ class ColourForm(ThingForm):
     groups = (("", ("position", "name", "ink", "mesh", "key")),)
 
     position = NumberField(label="Printed as number", whole=True)
-    name = forms.CharField(label="Colour", max_length=80)
-    ink = forms.CharField(label="Ink", max_length=120, required=False)
+    name = forms.CharField(label="Colour")
+    ink = forms.CharField(label="Ink", required=False)
     mesh = forms.ChoiceField(label="Mesh wanted", required=False)
     key = forms.BooleanField(label="Key colour (the one the others are fitted to)", required=False)
 

@@ -13,6 +13,7 @@ from shopfloor.auth import who_may
 from shopfloor.labels import STOCKS
 from shopfloor.office import lookup
 from shopfloor.office.fields import NumberField
+from shopfloor.office.forms import tell_required
 
 MOST = 500
 RANGE = re.compile(r"(\d+)\s*[-–]\s*(\d+)")
@@ -32,6 +33,7 @@ class LabelsForm(forms.Form):
 
     def __init__(self, *args: object, **kwargs: object) -> None:
         super().__init__(*args, **kwargs)
+        tell_required(self)
         self.fields["stock"].choices = [(key, stock.title) for key, stock in STOCKS.items()]
 
     def clean_frames(self) -> list[Frame]:

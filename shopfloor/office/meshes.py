@@ -32,7 +32,7 @@ class MeshForm(ThingForm):
     )
     fields_of = {f"card.{key}": key for key in CARD}
 
-    name = forms.CharField(label="Name", max_length=80)
+    name = forms.CharField(label="Name")
     material = forms.ChoiceField(label="Material", choices=MATERIALS)
     count_per_cm = NumberField(label="Threads per cm", example="77")
     count_per_inch = NumberField(label="Threads per inch", example="195")

@@ -12,7 +12,7 @@ from shopfloor.office.listing import Column
 class MeterForm(ThingForm):
     kind = "meter"
 
-    name = forms.CharField(label="Name", max_length=80)
+    name = forms.CharField(label="Name")
     resolution_n_per_cm = NumberField(label="Smallest step it shows, N/cm", example="0.5")
     note = note()
 

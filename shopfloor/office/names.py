@@ -6,9 +6,14 @@ from uuid import UUID
 from frames.models import Colour, Frame, Job, Mesh, Meter, Operator, Press
 
 KEYS = {
-    "mesh": Mesh, "meter": Meter, "press": Press, "job": Job, "colour": Colour,
-    "operator": Operator, "frame": Frame,
-}  # fmt: skip
+    "mesh": Mesh,
+    "meter": Meter,
+    "press": Press,
+    "job": Job,
+    "colour": Colour,
+    "operator": Operator,
+    "frame": Frame,
+}
 SPOKEN = {Job: "number", Frame: "code"}
 
 

@@ -10,7 +10,7 @@ from shopfloor.office.listing import Column
 class OperatorForm(ThingForm):
     kind = "operator"
 
-    name = forms.CharField(label="Name", max_length=80, help_text="As it stands on the phone.")
+    name = forms.CharField(label="Name", help_text="As it stands on the phone.")
     note = note()
 
 

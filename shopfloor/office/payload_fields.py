@@ -14,9 +14,10 @@ from shopfloor.office import say
 from shopfloor.office.fields import NumberField, read_number
 from shopfloor.office.words import CHOICES, LABELS
 
-BOLT = re.compile(r"([ABCD]\d{1,2})\s*[:=]?\s*([+−-]?\s*[\d.,/½¼¾⅛⅜⅝⅞]+)", re.IGNORECASE)
+NUMBER = r"[+−-]?\s*(?:\d+(?:[.,/]\d+)?[½¼¾⅛⅜⅝⅞]?|[½¼¾⅛⅜⅝⅞])"
+BOLT = re.compile(rf"([A-Z]\d{{1,2}})\s*[:=]?\s*({NUMBER})", re.IGNORECASE)
 THINGS = {"mesh": Mesh, "meter": Meter, "press": Press, "job": Job, "colour": Colour}
-TEXTS = {"rack": 60, "bolt": 3}
+TEXTS = ("rack", "bolt")
 NOTES = ("note", "reason")
 WHOLE = ("station", "count", "impressions")
 NUMBERS = ("target_n_per_cm", "tolerance_n_per_cm", "zero_n_per_cm", "off_contact_mm")
@@ -67,9 +68,9 @@ def field_for(key: str, step_48ths: int, required: bool) -> forms.Field | None:
         return forms.ChoiceField(choices=lambda: offered(things(key), required), **common)
     if key in NOTES:
         area = forms.Textarea(attrs={"rows": 3})
-        return forms.CharField(widget=area, max_length=2000, label=label, required=key == "reason")
+        return forms.CharField(widget=area, label=label, required=key == "reason")
     if key in TEXTS:
-        return forms.CharField(max_length=TEXTS[key], **common)
+        return forms.CharField(**common)
     if key in TICKS:
         return forms.BooleanField(label=label, required=False)
     if key in WHOLE or key in NUMBERS:

@@ -4,21 +4,21 @@ from django import forms
 
 from frames.models import Press
 from shopfloor.auth import EnrolmentError
+from shopfloor.office.forms import sentence
 
 
 class DoorForm(forms.Form):
-    """A form whose door answers with one EnrolmentError."""
+    """A form whose door may have something to say."""
 
     def take(self, error: EnrolmentError) -> None:
-        field = error.field if error.field in self.fields else None
-        remedy = f"{error.remedy[:1].upper()}{error.remedy[1:]}."
-        self.add_error(field, f"“{error.value}”: {error.remedy}." if error.value else remedy)
+        for problem in error.problems:
+            field = problem.field if problem.field in self.fields else None
+            self.add_error(field, sentence(problem))
 
 
 class PhoneForm(DoorForm):
     label = forms.CharField(
         label="Name of the phone",
-        max_length=60,
         help_text="What is written on it, or whose it is.",
         error_messages={"required": "Nothing written. Name the phone, like Press 2 tablet."},
     )
@@ -43,7 +43,6 @@ class PhoneForm(DoorForm):
 class NumberForm(DoorForm):
     number = forms.CharField(
         label="The number on the phone",
-        max_length=10,
         widget=forms.TextInput(
             attrs={"class": "short", "inputmode": "numeric", "autocomplete": "off"}
         ),

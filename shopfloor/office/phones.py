@@ -22,7 +22,7 @@ from shopfloor.office.standing import moment
 CHANGES = {"retire": auth.retire, "block": auth.block, "reactivate": auth.reactivate}
 SAID = {"retire": "is retired", "block": "is blocked", "reactivate": "is back in use"}
 AUDIT_LINES = 30
-NOT_TAKEN_UP = "no phone shows a number yet; scan the code on the phone first"
+NOT_TAKEN_UP = "No phone shows a number yet: scan the code on the phone first."
 
 
 @who_may("manager")
@@ -75,9 +75,7 @@ def shown(
     context = {"enrolment": enrolment, "token": token, "code": code, "form": form}
     if token:
         context["qr"] = svg(auth.enrol_url(token))
-    answer = render(request, "office/invitation.html", context)
-    answer["Cache-Control"] = "no-store"
-    return answer
+    return render(request, "office/invitation.html", context)
 
 
 @who_may("manager")

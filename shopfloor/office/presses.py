@@ -18,9 +18,7 @@ class PressForm(ThingForm):
         ("", ("name", "stations")),
         ("Bolts that clamps hide, by the side as it lies on the press", SIDES),
     )
-    fields_of = {"clamps": "near"}
-
-    name = forms.CharField(label="Name", max_length=80)
+    name = forms.CharField(label="Name")
     stations = NumberField(label="Stations", whole=True)
     near = SpansField(label="Near side, from its left", required=False, help_text=HELP)
     right = SpansField(label="Right side, from near", required=False)
@@ -33,6 +31,14 @@ class PressForm(ThingForm):
         for clamp in body["clamps"]:
             spans[clamp["side"]].append((clamp["from_mm"], clamp["to_mm"]))
         return body | spans
+
+    def field_of(self, name: str) -> str | None:
+        """A clamp that does not fit is told beside the side it lies on."""
+        list_name, _, rest = name.partition(".")
+        if list_name != "clamps":
+            return super().field_of(name)
+        place = rest.partition(".")[0]
+        return self.values()["clamps"][int(place)]["side"] if place.isdigit() else "near"
 
     def values(self) -> dict:
         clean = dict(self.cleaned_data)

@@ -30,10 +30,9 @@ class ShopForm(ThingForm):
 
     fields_of = {"round_limit_48ths": "round_limit"}
 
-    name = forms.CharField(label="Name of the shop", max_length=80)
+    name = forms.CharField(label="Name of the shop")
     prefix = forms.CharField(
         label="Letters before each frame's number",
-        max_length=3,
         help_text="1 to 3 capital letters. Frames that are there keep their code.",
     )
     length_unit = forms.ChoiceField(label="Lengths", choices=[("mm", "mm"), ("in", "inches")])

@@ -8,6 +8,7 @@ from uuid import UUID
 from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
 from django.views.decorators.http import require_POST
 
 from frames import things as door
@@ -54,15 +55,23 @@ NOUNS = {
         Noun("operator", "operators", operators.OperatorForm, operators.COLUMNS, operators.cells),
     )
 }
-# where the list of each kind is read again after a change
-LISTS = {noun.kind: f"/office/shop/{slug}/" for slug, noun in NOUNS.items()}
-LISTS |= {"frame": "/office/frames/", "job": "/office/jobs/"}
+RETIRED_HERE = {noun.kind for noun in NOUNS.values()} | {"frame", "job", "colour"}
 
 
 def noun_of(slug: str) -> Noun:
     if slug not in NOUNS:
         raise Http404
     return NOUNS[slug]
+
+
+def list_with(kind: str, thing: Thing) -> str:
+    """The page on which a thing of this kind is one among others."""
+    if kind == "colour":
+        return reverse("office:job", args=[thing.job_id])
+    if kind in ("frame", "job"):
+        return reverse(f"office:{kind}s")
+    slug = next(noun.slug for noun in NOUNS.values() if noun.kind == kind)
+    return reverse("office:things", args=[slug])
 
 
 def by(request: HttpRequest) -> str:
@@ -105,7 +114,7 @@ def edit(request: HttpRequest, slug: str, id: UUID) -> HttpResponse:
 @who_may("screen room", "manager")
 def retire(request: HttpRequest, kind: str, id: UUID) -> HttpResponse:
     """Out of use, or back into it (`back` in the form); what the log says about it stays."""
-    if kind not in LISTS:
+    if kind not in RETIRED_HERE:
         raise Http404
     thing = get_object_or_404(THINGS[kind], pk=id)
     retired, seen = "back" not in request.POST, request.POST.get("version", "")
@@ -115,4 +124,4 @@ def retire(request: HttpRequest, kind: str, id: UUID) -> HttpResponse:
         messages.success(request, f"{thing} is {'retired' if retired else 'back in use'}.")
     except Conflict:
         messages.warning(request, f"{thing} was changed meanwhile. Look at it, then try again.")
-    return redirect(LISTS[kind])
+    return redirect(list_with(kind, thing))

@@ -64,7 +64,19 @@ class Floor:
     def tell(
         self, kind: str, payload: dict, frame: Frame | None = None, **more: Any
     ) -> dict[str, Any]:
-        """One entry by Ines from a phone, `hours` ago, straight into the log."""
+        """One entry, straight into the log."""
+        made = self.entry(kind, payload, frame, **more)
+        self.send([made])
+        return made
+
+    def send(self, entries: list[dict[str, Any]]) -> None:
+        receipts = log.append(entries, device=PHONE, received_at=timezone.now())
+        assert {receipt.status for receipt in receipts} == {"stored"}, receipts
+
+    def entry(
+        self, kind: str, payload: dict, frame: Frame | None = None, **more: Any
+    ) -> dict[str, Any]:
+        """What Ines writes on a phone, `hours` ago."""
         when = timezone.now() - timedelta(hours=more.pop("hours", 1))
         told = {
             "occurred_at": when.isoformat(timespec="milliseconds"),
@@ -74,8 +86,6 @@ class Floor:
         made = entry(kind, payload, **told | more)
         if kind == "mesh_fitted":
             made["screen"] = made["id"]
-        [receipt] = log.append([made], device=PHONE, received_at=timezone.now())
-        assert receipt.status == "stored", receipt
         return made
 
     def fit(self, frame: Frame, hours: float = 100) -> dict[str, Any]:
@@ -85,13 +95,18 @@ class Floor:
         return self.tell("mesh_fitted", payload, frame, hours=hours)
 
     def check(self, frame: Frame, *readings: float, hours: float = 2, **more: Any) -> dict:
-        """One spot for each reading, the same both ways."""
+        made = self.reading(frame, *readings, hours=hours, **more)
+        self.send([made])
+        return made
+
+    def reading(self, frame: Frame, *readings: float, **more: Any) -> dict:
+        """A check with one spot for each reading, the same both ways."""
         spots = [
             {"u": u, "v": v, "along_a_n_per_cm": reading, "across_a_n_per_cm": reading}
             for (u, v), reading in zip(FIVE, readings, strict=False)
         ]
         payload = {"meter": str(self.meter.pk), "stencil": "bare", "spots": spots, **VIEW}
-        return self.tell("tension_check", payload, frame, hours=hours, **more)
+        return self.entry("tension_check", payload, frame, **more)
 
     def on_press(self, frame: Frame, station: int = 4, hours: float = 3) -> dict[str, Any]:
         payload = {"to": "press", "press": str(self.press.pk), "station": station}

@@ -47,9 +47,9 @@ class Values(HTMLParser):
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
         about = {name: value or "" for name, value in attrs}
         name = about.get("name", "")
-        ticked = about.get("type") not in ("checkbox", "radio") or "checked" in about
-        if tag == "input" and name and ticked:
-            self.held[name] = about.get("value", "on")
+        box = about.get("type") in ("checkbox", "radio")
+        if tag == "input" and name and (not box or "checked" in about):
+            self.held[name] = about.get("value", "on" if box else "")
         elif tag == "textarea":
             self.area, self.held[name] = name, ""
         elif tag == "select":

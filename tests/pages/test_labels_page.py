@@ -1,0 +1,78 @@
+"""Labels: frames by code, number or row of numbers; the stock; the first free label."""
+
+from urllib.parse import parse_qs, urlsplit
+
+import pytest
+from django.test import Client
+
+from tests.pages.floor import Floor
+from tests.pages.reading import errors, fields, words
+
+pytestmark = pytest.mark.django_db
+LABELS = "/office/labels/"
+
+
+@pytest.fixture
+def rack(floor: Floor) -> Floor:
+    for number in (417, 420, 421, 423):
+        floor.frame(number, second_name=f"K{number}")
+    return floor
+
+
+def asked(client: Client, **typed: str) -> dict:
+    """What the sheet's address asks for, and the PDF behind it."""
+    response = client.get(LABELS, {"stock": "a4-14", "start": "1", **typed})
+    assert response.status_code == 302, errors(response)
+    assert client.get(response["Location"]).content.startswith(b"%PDF")
+    return parse_qs(urlsplit(response["Location"]).query)
+
+
+@pytest.mark.parametrize(
+    ("typed", "count"),
+    [("417", 1), ("F0417-N", 1), ("f0417n k420", 2), ("420–423", 3), ("417, 420 - 421; 417", 3)],
+)
+def test_frames_are_named_as_people_name_them(
+    typed: str, count: int, sol: Client, rack: Floor
+) -> None:
+    query = asked(sol, frames=typed, start="3")
+    assert (len(query["frame"]), query["stock"], query["start"]) == (count, ["a4-14"], ["3"])
+
+
+@pytest.mark.parametrize(
+    ("typed", "field", "sentence"),
+    [
+        ({"frames": ""}, "frames", "Nothing written. Give at least one frame, like 417."),
+        (
+            {"frames": "417 999"},
+            "frames",
+            "“999”: No frame has this code. Look at its label again.",
+        ),
+        (
+            {"frames": "F0417-M"},
+            "frames",
+            "“F0417-M”: One character is wrong: compare it with the label again.",
+        ),
+        ({"frames": "500-600"}, "frames", "“500–600”: no frame has these numbers."),
+        ({"frames": "417", "start": "15"}, "start", "“15”: this sheet has labels 1 to 14."),
+        ({"frames": "417", "start": "one"}, "start", "“one” is not a number. Write it like 22."),
+    ],
+)
+def test_bad_input_names_field_value_and_remedy(
+    typed: dict, field: str, sentence: str, sol: Client, rack: Floor
+) -> None:
+    response = sol.get(LABELS, {"stock": "a4-14", "start": "1", **typed})
+    assert errors(response) == {field: [sentence]}
+    assert fields(response)["frames"] == typed["frames"]
+
+
+def test_the_table_of_frames_hands_its_rows_over(sol: Client, rack: Floor) -> None:
+    page = sol.get(LABELS, {"frames": ["F0417-N", "F0420-A"]})
+    assert fields(page)["frames"] == "F0417-N F0420-A"
+    assert 'name="frames" value="F0417-N"' in sol.get("/office/frames/").content.decode()
+
+
+def test_what_the_label_file_cannot_do_becomes_a_page(sol: Client, rack: Floor) -> None:
+    response = sol.get("/office/labels/sheet.pdf", {"frame": "none"})
+    assert response.status_code == 400
+    response.status_code = 200
+    assert "Choose the frames on the labels page." in words(response)
