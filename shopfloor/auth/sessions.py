@@ -10,6 +10,8 @@ from django.shortcuts import render
 from django.utils import timezone
 
 TOUCH_EVERY = timedelta(minutes=5)
+# An open page that only looks whether anything changed is nobody at the desk.
+BY_ITSELF = "X-By-Itself"
 
 
 class SessionLimits:
@@ -30,7 +32,7 @@ class SessionLimits:
         idle = timedelta(seconds=settings.SESSION_COOKIE_AGE)
         if now - began > settings.SESSION_LONGEST or now - seen > idle:
             logout(request)
-        elif now - seen > TOUCH_EVERY:
+        elif now - seen > TOUCH_EVERY and BY_ITSELF not in request.headers:
             # not on every request: each touch is a write to the database
             request.session["seen_at"] = now.isoformat()
 

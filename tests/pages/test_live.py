@@ -1,7 +1,10 @@
 """An open page asks where the feed stands, and reads itself again when that moved."""
 
+from datetime import timedelta
+
 import pytest
 from django.test import Client
+from django.utils import timezone
 
 from tests.pages.floor import Floor
 
@@ -30,6 +33,18 @@ def test_nobody_hears_it_without_signing_in(client: Client) -> None:
     response = client.get(PULSE)
     assert response.status_code == 302
     assert response["Location"].startswith("/office/sign-in/")
+
+
+def test_a_page_that_looks_by_itself_keeps_nobody_signed_in(sol: Client, floor: Floor) -> None:
+    sol.get(PULSE)
+    an_hour_ago = (timezone.now() - timedelta(hours=1)).isoformat()
+    session = sol.session
+    session["seen_at"] = an_hour_ago
+    session.save()
+    sol.get(PULSE, headers={"X-By-Itself": "1"})
+    assert sol.session["seen_at"] == an_hour_ago
+    sol.get(PULSE)
+    assert sol.session["seen_at"] > an_hour_ago
 
 
 @pytest.mark.parametrize("address", LIVE)

@@ -10,6 +10,7 @@ function mount(/** @type {ParentNode} */ part) {
   mountCharts(part);
 }
 
+// first, because it remembers the page as it was served, before anything is drawn into it
+keepFresh(document, mount);
 mount(document);
 previewBolts(document);
-keepFresh(document, mount);
