@@ -171,7 +171,7 @@ def tweak(walk: Walk, code: str) -> None:
 def check(walk: Walk, code: str) -> None:
     walk.open(f"/f/{code}#check")
     walk.see("check-first-time")
-    if walk.page.get_by_role("button", name="Five spots", exact=True).count() == 0:
+    if not walk.page.get_by_role("button", name="It lies like this").is_visible():
         walk.page.locator(".setup-line").click()
     walk.tap("Five spots")
     walk.page.locator(".choice", has_text="Meter").locator(".option").first.click()
@@ -208,10 +208,10 @@ def forms(walk: Walk, code: str, bare: str | None) -> None:
     for purpose in ("stretch", "even_up", "nipped_up"):
         walk.open(f"/f/{code}#turns/{purpose}")
         walk.see(f"turns-{purpose}")
-    if bare:
-        walk.open(f"/f/{bare}#form/mesh_fitted")
-        walk.tap("Save")
-        walk.see("form-mesh_fitted")
+    walk.open(f"/f/{bare or code}#form/mesh_fitted")
+    walk.page.get_by_role("textbox").first.fill("")
+    walk.tap("Save")
+    walk.see("form-mesh_fitted")
 
 
 def marks(walk: Walk, code: str) -> None:
@@ -237,13 +237,19 @@ def log(walk: Walk, code: str) -> None:
     walk.see("entry-check")
     walk.tap("Put right")
     walk.see("fix-check")
+    walk.open(f"/f/{code}#form/note")
+    walk.page.get_by_role("textbox").fill("Edge tape renewed.")
+    walk.tap("Save")
     walk.open(f"/f/{code}#history")
-    walk.page.locator(".event", has_text="Note").first.click()
-    walk.tap("Undo")
+    walk.page.locator(".event", has_text="Edge tape").first.click()
+    walk.tap("Undo", exact=False)
     walk.see("entry-undo")
     walk.tap("Keep it")
     walk.tap("It was another frame")
     walk.see("entry-other-frame")
+    walk.tap("Leave it")
+    walk.tap("It was another time")
+    walk.see("entry-other-time")
     walk.open(f"/f/{code}#tweak")
     walk.bolt("C2")
     walk.open("/")

@@ -22,8 +22,9 @@ test("what is told at one place is remembered there alone", () => {
 
 test("how a frame lies is asked once per place", () => {
   assert.equal(flat(NOTHING).asked, false);
+  assert.equal(flat(told(NOTHING, { station: 3 })).asked, false);
   const at = told(NOTHING, { face: "print" });
-  assert.equal(flat(at).asked, true);
+  assert.equal(flat(told(at, { job: "j" })).asked, true);
   assert.equal(flat(told(at, { place: "p1" })).asked, false);
 });
 

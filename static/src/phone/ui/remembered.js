@@ -6,6 +6,7 @@
  * @property {"squeegee" | "print"} face @property {import("../../shared/types.js").Side} near
  * @property {number | null} station @property {string | null} job @property {string | null} colour
  * @property {string | null} meter @property {import("../../shared/drawing/spots.js").SpotSet | null} spots
+ * @property {boolean} [lain]  how a frame lies here was told
  *
  * @typedef {object} Remembered
  * @property {string | null} operator @property {string} place  "room" or a press's id
@@ -27,7 +28,7 @@ export const NOTHING = { operator: null, place: ROOM, places: {}, recent: [] };
 export function flat(told) {
   return {
     ...(told.places[told.place] ?? UNTOLD),
-    asked: told.place in told.places,
+    asked: Boolean(told.places[told.place]?.lain),
     operator: told.operator,
     place: told.place,
     press: told.place === ROOM ? null : told.place,
@@ -44,7 +45,8 @@ export function told(told, news) {
   const { operator = told.operator, place = told.place, recent = told.recent, ...rest } = news;
   const next = { operator, place, recent, places: told.places };
   if (Object.keys(rest).length === 0) return next;
-  const here = { ...(told.places[place] ?? UNTOLD), ...rest };
+  const lain = "face" in rest || "near" in rest || Boolean(told.places[place]?.lain);
+  const here = { ...(told.places[place] ?? UNTOLD), ...rest, lain };
   return { ...next, places: { ...told.places, [place]: here } };
 }
 

@@ -47,7 +47,7 @@ export function ContextView() {
   const view = { face: context.face, near: context.near };
   const places = [{ value: ROOM, text: "Screen room" }, ...named(things.list("press"))];
   return (
-    <Page title="Who and where" foot={<Action go wide onClick={() => router.back()}>Done</Action>}>
+    <Page title="Who and where" foot={<Action go wide onClick={() => { remember(view); router.back(); }}>Done</Action>}>
       <Choice label="Who" options={named(things.list("operator"))} value={context.operator} onChange={(operator) => remember({ operator })} />
       {things.list("operator").length === 0 && <p class="hint">No names yet. The office adds operators.</p>}
       <Choice label="Where" options={places} value={context.place} onChange={(place) => remember({ place })} />

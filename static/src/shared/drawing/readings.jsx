@@ -25,12 +25,13 @@ function LieSign({ x, y, level }) {
 /** @param {{x: number, y: number, width: number, row: number, value: number, level: boolean, target: number | null, tolerance: number | null, first: boolean}} props */
 function Row({ x, y, width, row, value, level, target, tolerance, first }) {
   const roomy = width >= 60;
+  const text = tensionText(value);
   return (
     <>
       <rect x={x} y={y} width={width} height={row} fill={missColour(value, target, tolerance)} class="fd-cell" />
       {roomy && <LieSign x={x + 9} y={y + row / 2} level={level} />}
-      <text x={x + width / 2 + (roomy ? 8 : 0)} y={y + row / 2 + (roomy && row > 20 ? 6 : 5)} class={`fd-reading${first ? " is-first" : ""}${roomy && row > 20 ? "" : " is-small"}`}>
-        {tensionText(value)}
+      <text x={x + width / 2 + (roomy ? 8 : 0)} y={y + row / 2 + (roomy && row > 20 ? 6 : 5)} class={`fd-reading${first ? " is-first" : ""}${roomy && row > 20 ? "" : " is-small"}${text.length > 3 ? " is-long" : ""}`}>
+        {text}
       </text>
     </>
   );
