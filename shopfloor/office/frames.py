@@ -16,7 +16,7 @@ from shopfloor.office.standing import Standing, standings
 WORDS = ("low", "high", "uneven", "unknown", "holding")
 CONDITIONS = (*((word, word) for word in WORDS), ("burst", "burst"), ("none", "no mesh"))
 STENCILS = ("bare", "coated", "exposed", "inspected")
-PLACES = (("rack", "rack"), ("press", "press"), ("repair", "repair"), ("lost", "not found"))
+PLACES = (("rack", "rack"), ("press", "press"), ("repair", "repair"), ("lost", "lost"))
 PLACES += (("scrapped", "scrapped"), ("none", "not said"))
 
 COLUMNS = (

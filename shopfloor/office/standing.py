@@ -118,4 +118,4 @@ def place_text(place: dict[str, Any] | None, named: dict[str, str]) -> str:
         return f"{named.get(place['press'], 'a press')}{station}"
     if place["to"] == "rack":
         return f"rack {place['rack']}" if place["rack"] else "rack"
-    return {"repair": "out for repair", "lost": "not found"}.get(place["to"], place["to"])
+    return {"repair": "out for repair"}.get(place["to"], place["to"])

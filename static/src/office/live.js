@@ -28,7 +28,8 @@ export function keepFresh(page, mount) {
     if (!answer.ok) return tell(page, NO_CONNECTION);
     tell(page, "");
     const now = (await answer.json()).head;
-    const moved = head !== "" && now !== head;
+    // also true the first time: the log may have moved between the page and the first look
+    const moved = now !== head;
     head = now;
     if (moved || Date.now() - read >= every) await reread();
   }
