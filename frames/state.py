@@ -9,22 +9,24 @@ from dataclasses import dataclass
 from uuid import UUID
 
 from frames import feed, links, rows
-from frames.folding import State, effective, is_act, order_key, run, step
+from frames.entries import corrected_ms
+from frames.folding import State, effective, empty, is_act, order_key, run, step
 from frames.models import Entry, FrameState
+from frames.times import utc_text
 
 Key = tuple[int, str, int, str]
 
 
 def refresh(turn: feed.Change, stored: list[Entry]) -> None:
     """Bring state up to date with entries that were just stored, all of kinds known here."""
-    meters = {row.subject_id for row in stored if row.kind == "meter_zeroed"}
-    stored = [row for row in stored if row.kind != "meter_zeroed"]
     odd = _out_of_line(stored)
-    meters |= links.meters_of(odd)
-    anew = links.frames_of(odd)
-    anew |= _step(turn, [row for row in stored if row.frame_id and row.frame_id not in anew])
-    if anew:
-        refold(turn, anew)
+    frames, meters = links.frames_of(odd), links.meters_of(odd)
+    zeroed = [row for row in stored if row.kind == "meter_zeroed"]
+    others = [row for row in stored if row.kind != "meter_zeroed" and row.frame_id]
+    frames |= _step(turn, [row for row in others if row.frame_id not in frames])
+    meters |= _step_meters(turn, [row for row in zeroed if row.subject_id not in meters])
+    if frames:
+        refold(turn, frames)
     for meter_id in sorted(meters):
         refold_meter(turn, meter_id)
 
@@ -133,3 +135,21 @@ def _step_all(turn: feed.Change, ordered: list[Entry], standing: list[FrameState
         folded_to[row.raw["frame"]] = order_key(row.raw)
     rows.write_frames(turn, state["frames"], folded_to, [row.frame_id for row in ordered])
     rows.write_screens(turn, state["screens"], before)
+
+
+def _step_meters(turn: feed.Change, zeroed: list[Entry]) -> set[UUID]:
+    """The same for meters, of which only the last zero counts."""
+    before = rows.meters({row.subject_id for row in zeroed})
+    late = {row.subject_id for row in zeroed if not _is_last(row, before)}
+    on_time = [row for row in zeroed if row.subject_id not in late]
+    state = empty()
+    for row in sorted(on_time, key=lambda row: order_key(row.raw)):
+        state = step(state, row.raw)
+    if on_time:
+        rows.write_meters(turn, state["meters"], [row.subject_id for row in on_time])
+    return late
+
+
+def _is_last(row: Entry, before: rows.Bodies) -> bool:
+    stood = before.get(str(row.subject_id))
+    return stood is None or utc_text(corrected_ms(row.raw)) > stood["zeroed_at"]

@@ -223,6 +223,31 @@ def test_one_entry_more_costs_the_same_however_long_the_log(maker: Maker, frame:
     assert counts[1][1] == 0
 
 
+def test_only_the_last_zero_of_a_meter_counts(maker: Maker) -> None:
+    subject = {"kind": "meter", "id": maker.one("meter")}
+
+    def zeroed(minute: int, zero: float) -> Raw:
+        payload = {"zero_n_per_cm": zero, "note": ""}
+        at_ms = maker.now_ms + minute * MINUTE_MS
+        return maker.entry("meter_zeroed", payload, subject=subject, at_ms=at_ms)
+
+    def shown() -> float:
+        return MeterState.objects.get().body["zero_n_per_cm"]
+
+    last = zeroed(30, 1)
+    push(zeroed(10, 0.5), last)
+    assert shown() == 1
+    push(zeroed(20, 2))
+    assert shown() == 1
+    maker.now_ms += DAY_MS
+    push(maker.void(last))
+    assert shown() == 2
+    push(zeroed(0, 3))
+    with transaction.atomic(), _Reads() as reads:
+        push(zeroed(10, 4))
+    assert (shown(), reads.entries) == (4, 0)
+
+
 class _Reads:
     """Counts statements and how many rows of the log are turned into entries."""
 
