@@ -51,9 +51,6 @@ class ScreenQuerySet(StateQuerySet):
     def live(self) -> Self:
         return self.filter(ended_at=None)
 
-    def checked_before(self, moment: object) -> Self:
-        return self.filter(models.Q(last_check_at=None) | models.Q(last_check_at__lt=moment))
-
 
 class ScreenState(models.Model):
     screen = models.UUIDField(primary_key=True)
