@@ -1,0 +1,104 @@
+"""What a page must stand up to: axe, the keyboard, a narrow screen, large text."""
+
+from functools import cache
+from typing import Any
+
+from playwright.sync_api import Page
+
+from shopfloor.launch import pages
+
+NARROW = {"width": 320, "height": 640}
+SETTLE_MS = 250
+
+
+@cache
+def axe_source() -> str:
+    return (pages.FOLDER / "node_modules/axe-core/axe.min.js").read_text("utf-8")
+
+
+def axe_findings(page: Page) -> list[str]:
+    """What axe-core has to say against the page as it is shown now."""
+    # Evaluated by the debugger, as the page's own policy rightly forbids foreign scripts.
+    page.evaluate(axe_source())
+    found: list[dict[str, Any]] = page.evaluate("axe.run().then((all) => all.violations)")
+    return [
+        f"{one['id']} ({one['impact']}): {one['help']}: {node['target']} {node['html'][:120]}"
+        for one in found
+        for node in one["nodes"]
+    ]
+
+
+LOST = """() => {
+  const found = [];
+  const tell = (what, one) => found.push(`${what}: ${one.outerHTML.slice(0, 120)}`);
+  const wide = document.documentElement.scrollWidth - innerWidth;
+  if (wide > 1) found.push(`the page is ${wide} px wider than the screen`);
+  // A part that scrolls by itself, like a wide table, loses nothing.
+  const scrolls = (one) => one !== null && one !== document.body
+    && (/auto|scroll/.test(getComputedStyle(one).overflowX) || scrolls(one.parentElement));
+  const skipped = (one) => !one.textContent.trim() || one.closest("svg, [hidden], .visually-hidden")
+    || !one.checkVisibility({ visibilityProperty: true }) || one.getBoundingClientRect().width < 2;
+  for (const one of document.querySelectorAll("body *")) {
+    if (skipped(one) || scrolls(one)) continue;
+    const { left, right } = one.getBoundingClientRect();
+    const clips = /hidden|clip/.test(getComputedStyle(one).overflowX);
+    if (clips && one.scrollWidth > one.clientWidth + 1) tell("cut off", one);
+    const control = one.matches("button, a, input, select, textarea, summary, label");
+    if (control && (right > innerWidth + 1 || left < -1)) tell("out of reach", one);
+  }
+  const bottom = document.querySelector(".bottom")?.getBoundingClientRect().height ?? 0;
+  if (bottom > innerHeight * 0.6) found.push(`the bar at the bottom covers ${bottom} px`);
+  return found;
+}"""
+
+
+def lost(page: Page) -> list[str]:
+    """What cannot be read or reached at the present width and size of text."""
+    return page.evaluate(LOST)
+
+
+def enlarge(page: Page, percent: int) -> None:
+    page.evaluate(f"document.documentElement.style.fontSize = '{percent}%'")
+    page.wait_for_timeout(SETTLE_MS)
+
+
+MARK = """() => {
+  const visible = (one) => one.checkVisibility({ visibilityProperty: true })
+    && one.getClientRects().length > 0;
+  const wanted = [...document.querySelectorAll(
+    "a[href], button, input, select, textarea, summary, [tabindex]")]
+    .filter((one) => one.tabIndex >= 0 && !one.disabled && visible(one))
+    // Of radio buttons that belong together the keyboard reaches one and arrows the others.
+    .filter((one) => one.type !== "radio" || one.checked
+      || !document.querySelector(`input[name="${one.name}"]:checked`));
+  wanted.forEach((one, number) => { one.dataset.wanted = number; });
+  document.activeElement?.blur();
+  window.scrollTo(0, 0);
+  return wanted.length;
+}"""
+HERE = """() => {
+  const one = document.activeElement;
+  if (!one || one === document.body) return null;
+  const style = getComputedStyle(one);
+  const shape = one.querySelector?.(".fd-bolt, .fd-hit");
+  const ringed = (style.outlineStyle !== "none" && parseFloat(style.outlineWidth) > 0)
+    || style.boxShadow !== "none" || Boolean(shape) || one.matches("#matter, #main");
+  return { wanted: one.dataset.wanted ?? null, ringed, html: one.outerHTML.slice(0, 120) };
+}"""
+
+
+def keyboard_findings(page: Page) -> list[str]:
+    """What Tab does not reach, and what it reaches without showing it."""
+    count = page.evaluate(MARK)
+    reached, unseen = set(), []
+    for _ in range(count + 8):
+        page.keyboard.press("Tab")
+        here = page.evaluate(HERE)
+        if here and here["wanted"] is not None:
+            reached.add(int(here["wanted"]))
+            unseen += [] if here["ringed"] else [f"focus is not shown: {here['html']}"]
+    missing = [
+        page.evaluate("(n) => document.querySelector(`[data-wanted='${n}']`).outerHTML", number)
+        for number in sorted(set(range(count)) - reached)
+    ]
+    return [f"not reached by Tab: {html[:120]}" for html in missing] + sorted(set(unseen))
