@@ -1,4 +1,4 @@
-"""Linters, types and the JavaScript tests, run from here so that one command runs everything."""
+"""Linters and types, run from here so that one command runs everything."""
 
 import os
 import subprocess
@@ -28,11 +28,3 @@ def test_python_is_formatted() -> None:
 def test_javascript_types_hold(built_pages: Path) -> None:
     program = pages.FOLDER / "node_modules/typescript/bin/tsc"
     run([*node.find().node, str(program), "--noEmit"], pages.FOLDER)
-
-
-def test_javascript_tests_pass(built_pages: Path) -> None:
-    files = sorted(str(path.relative_to(ROOT)) for path in ROOT.glob("tests/js/**/*.test.*js"))
-    assert files
-    said = run([*node.find().node, "--test", "--test-reporter=tap", *files], ROOT)
-    assert "\n# fail 0" in said
-    assert "\n# pass 0" not in said

@@ -11,9 +11,17 @@ from pathlib import Path
 
 import pytest
 
-from tests.faults.phones import Host, Phone
-from tests.faults.shop import Json, furnish
-from tests.shop_process import ShopProcess
+pytest.register_assert_rewrite("tests.faults.promises")
+
+from tests.faults.phones import Host, Phone  # noqa: E402
+from tests.faults.shop import Json, furnish  # noqa: E402
+from tests.shop_process import ShopProcess  # noqa: E402
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    group = parser.getgroup("simulator")
+    group.addoption("--seeds", type=int, default=20, help="how many seeds the simulator runs")
+    group.addoption("--first", type=int, default=1, help="the first of these seeds")
 
 
 @pytest.fixture(scope="session")

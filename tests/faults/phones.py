@@ -28,17 +28,28 @@ class Host:
         pipe = subprocess.PIPE
         self.process = subprocess.Popen(command, stdin=pipe, stdout=pipe, text=True, bufsize=1)
         self.count = 0
+        self.answers: dict[int, Json] = {}
 
     def ask(self, phone: str, does: str, **words: Any) -> Any:
+        return self.collect(self.begin(phone, does, **words))
+
+    def begin(self, phone: str, does: str, **words: Any) -> int:
+        """Say what is to be done and do not wait; `collect` takes the number that this gives."""
         assert self.process.stdin
-        assert self.process.stdout
         self.count += 1
         command = {"n": self.count, "phone": phone, "does": does, **words}
         self.process.stdin.write(json.dumps(command) + "\n")
         self.process.stdin.flush()
-        line = self.process.stdout.readline()
-        assert line, f"Node ended with {self.process.wait()} while {phone} was to {does}"
-        answer = json.loads(line)
+        return self.count
+
+    def collect(self, number: int) -> Any:
+        assert self.process.stdout
+        while number not in self.answers:
+            line = self.process.stdout.readline()
+            assert line, f"Node ended with {self.process.wait()}; its own words are above"
+            answer = json.loads(line)
+            self.answers[answer["n"]] = answer
+        answer = self.answers.pop(number)
         if "error" in answer:
             raise PhoneError(answer["error"], answer["code"])
         return answer["result"]

@@ -5,13 +5,15 @@ import sqlite3
 from collections.abc import Iterable
 from pathlib import Path
 from typing import Any
+from uuid import UUID
 
+from frames.folding import fold
 from tests.faults.phones import Phone
 from tests.shop_process import DATABASE, ShopProcess
 
 Json = dict[str, Any]
 PHONES = 6
-FRAMES = 4
+FRAMES = 40
 
 FURNISH = f"""
 import json
@@ -26,6 +28,8 @@ things.create("shop", {{"name": "Quay Street Print", "prefix": "F"}}, by="test")
 mesh = things.create("mesh", dict(name="120-34", material="polyester", count_per_cm=120,
     count_per_inch=305, thread_um=34, tension_min_n_per_cm=15, tension_max_n_per_cm=30,
     cap_n_per_cm=35, target_n_per_cm=24, tolerance_n_per_cm=1.5), by="test")
+meters = [things.create("meter", dict(name=name, resolution_n_per_cm=0.5), by="test")
+    for name in ("Red", "Blue")]
 frames = [things.create("frame", dict(number=n, profile="plain_u", inside_a_mm=600,
     inside_b_mm=800, bolts={{side: [150, 300, 450] for side in "ABCD"}}, pitch_mm=1.5, head="hex",
     step_48ths=8, lock="twin_rod"), by="test") for n in range(1, {FRAMES} + 1)]
@@ -36,23 +40,9 @@ for n, secret in enumerate(cookies, 1):
     Device.objects.create(label=f"Phone {{n}}", scope={{}}, status="active",
         cookie_hash=digest(secret), cookie_until=now + timedelta(days=180),
         approved_at=now, enrolled_by=mara)
-print(json.dumps(dict(mesh=str(mesh.id), frames=[str(f.id) for f in frames], cookies=cookies)))
+ids = lambda things: [str(thing.id) for thing in things]
+print(json.dumps(dict(meshes=ids([mesh]), frames=ids(frames), meters=ids(meters), cookies=cookies)))
 """
-
-COMPARE = """
-import json
-from frames.folding import fold
-from frames.models import Entry, FrameState, MeterState, ScreenState
-
-replayed = fold(entry.raw for entry in Entry.objects.in_order())
-stored = {
-    "frames": {str(row.frame): row.body for row in FrameState.objects.all()},
-    "screens": {str(row.screen): row.body for row in ScreenState.objects.all()},
-    "meters": {str(row.meter): row.body for row in MeterState.objects.all()},
-}
-print(json.dumps({"replayed": replayed, "stored": stored}))
-"""
-
 
 EVERY_RAW = "select raw from frames_entry order by seq"
 
@@ -60,11 +50,6 @@ EVERY_RAW = "select raw from frames_entry order by seq"
 def furnish(shop: ShopProcess) -> Json:
     """Fill an empty database: one mesh, some frames, enrolled phones; their ids and cookies."""
     return json.loads(shop.python(FURNISH))
-
-
-def replayed_and_stored(shop: ShopProcess) -> Json:
-    """State by folding the whole log anew, and state as the server keeps it."""
-    return json.loads(shop.python(COMPARE))
 
 
 def rows(data: Path, query: str) -> list[tuple[Any, ...]]:
@@ -81,6 +66,23 @@ def stored(shop: ShopProcess, *phones: Phone) -> list[Json]:
     installs = {phone.install["id"] for phone in phones}
     raws = (json.loads(raw) for (raw,) in rows(shop.data, EVERY_RAW))
     return [entry for entry in raws if entry["install_id"] in installs]
+
+
+def state(shop: ShopProcess) -> Json:
+    """State as the server keeps it, in the shape in which a fold gives it."""
+    tables = {"frames": "framestate", "screens": "screenstate", "meters": "meterstate"}
+    return {
+        name: {
+            str(UUID(key)): json.loads(body)
+            for key, body in rows(shop.data, f"select {name[:-1]}, body from frames_{table}")
+        }
+        for name, table in tables.items()
+    }
+
+
+def replayed(shop: ShopProcess) -> Json:
+    """State by folding the whole log anew."""
+    return fold(json.loads(raw) for (raw,) in rows(shop.data, EVERY_RAW))
 
 
 def ids(entries: Iterable[Json]) -> list[str]:

@@ -12,7 +12,7 @@ LEAST = 100
 
 def test_the_javascript_tests_pass(built_pages: Path) -> None:
     """`built_pages` has fetched the packages that they import."""
-    files = sorted(str(path.relative_to(ROOT)) for path in ROOT.glob("tests/js/**/*.test.mjs"))
+    files = sorted(str(path.relative_to(ROOT)) for path in ROOT.glob("tests/js/**/*.test.*js"))
     command = [*node.find().node, "--test", "--test-reporter=tap", *files]
     done = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, timeout=300)
     assert done.returncode == 0, f"{failures(done.stdout)}\n{done.stderr}"

@@ -189,7 +189,7 @@ def test_f26_the_operator_of_an_entry_is_the_one_who_saved_it(
     phones: PhoneMaker, shop: ShopProcess, book: Json
 ) -> None:
     phone = phones()
-    one, other = book["mesh"], book["frames"][0]
+    one, other = book["meshes"][0], book["frames"][0]
     phone.save(operator=one)
     phone.save(operator=other)
     phone.network("good")

@@ -1,4 +1,5 @@
-// Holds phones for a Python test: one JSON command a line in, one JSON answer a line out.
+// Holds phones for a Python test: one JSON command a line in, one JSON answer a line out, each
+// answer when it is there, so that phones can be made to do things at once.
 import { createInterface } from "node:readline";
 import { newPhone } from "./phone.mjs";
 
@@ -21,11 +22,12 @@ async function obey({ phone, does, ...words }) {
   return (await known(words)) ?? null;
 }
 
-for await (const text of createInterface({ input: process.stdin })) {
-  const command = JSON.parse(text);
+async function answerTo(command) {
   const answer = await obey(command).then(
     (result) => ({ n: command.n, result }),
     (error) => ({ n: command.n, error: `${error.name}: ${error.message}`, code: error.code ?? null }),
   );
   process.stdout.write(`${JSON.stringify(answer)}\n`);
 }
+
+for await (const text of createInterface({ input: process.stdin })) answerTo(JSON.parse(text));

@@ -48,12 +48,15 @@ export function newPhone({ origin, cookie, seed = 1, locks = true, ...how }) {
 
   const does = {
     async open({ name = "one" }) {
-      const opening = openTab(device, { fetch: network.fetch, clock, random, locks, patience: PATIENCE });
-      const one = await opening;
+      const one = await openTab(device, {
+        fetch: network.fetch, clock, random, locks, patience: PATIENCE,
+      });
       tabs.set(name, one);
+      one.died.then(() => tabs.get(name) === one && tabs.delete(name));
       await one.until(one.sync.start());
       return one.store.install;
     },
+    tabs: () => [...tabs.keys()],
     network: (next) => network.set(next),
     deliverLate: () => network.deliverLate(),
     requests: () => network.log.splice(0),
@@ -90,9 +93,12 @@ export function newPhone({ origin, cookie, seed = 1, locks = true, ...how }) {
     now: () => clock.now(),
     dieAt: ({ name, step }) => tab(name).storage.dieAt(step),
     steps: ({ name }) => tab(name).storage.taken(),
-    kill({ name }) {
-      tab(name).storage.die();
-      tabs.delete(name ?? "one");
+    /** False if it was dead already. */
+    kill({ name = "one" }) {
+      const one = tabs.get(name);
+      one?.storage.die();
+      tabs.delete(name);
+      return one !== undefined;
     },
     closeDatabase: ({ name }) => tab(name).storage.closeAll(),
     freezeLock: () => device.locks.freeze("tautbook-sync"),

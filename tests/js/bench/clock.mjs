@@ -41,8 +41,6 @@ export function movedClock({ start = Date.UTC(2026, 4, 4, 8), zone = 60 } = {}) 
       for (let next = due(end); next; next = due(end)) fire(next);
       mono = Math.max(mono, end);
     },
-    /** The tab is gone, and its timers with it. */
-    forget: () => timers.clear(),
     waiting: () => timers.size,
   };
 }

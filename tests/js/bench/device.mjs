@@ -50,6 +50,31 @@ export function newChannels() {
   };
 }
 
+/** A tab's own timers on the phone's clock: they end with the tab. */
+function timersOf(/** @type {ReturnType<typeof movedClock>} */ clock) {
+  /** @type {Set<() => void>} */
+  const stops = new Set();
+  let over = false;
+  return {
+    clock: {
+      ...clock,
+      after(/** @type {number} */ ms, /** @type {() => any} */ run) {
+        if (over) return () => {};
+        const stop = clock.after(ms, () => {
+          stops.delete(stop);
+          return run();
+        });
+        stops.add(stop);
+        return stop;
+      },
+    },
+    end() {
+      over = true;
+      for (const stop of stops) stop();
+    },
+  };
+}
+
 const NO_NETWORK = () => Promise.reject(new TypeError("no network"));
 
 /** @param {{start?: number, zone?: number}} [how] */
@@ -73,17 +98,20 @@ export async function openTab(device, how = {}) {
   });
   const tab = {};
   const channel = device.channels();
+  const timers = timersOf(clock);
   const storage = tap(device.storage, () => {
-    clock.forget();
+    timers.end();
     channel.close();
     device.locks.release(tab);
     over();
   });
   const store = await openStore({
-    indexedDB: /** @type {any} */ (storage.indexedDB), clock, channel, app: how.app ?? "test",
+    indexedDB: /** @type {any} */ (storage.indexedDB), clock: timers.clock, channel, app: how.app ?? "test",
   });
   const locks = how.locks === false ? undefined : device.locks.of(tab);
-  const sync = createSync({ store, fetch, clock, locks, random, patience: how.patience });
+  const sync = createSync({
+    store, fetch, clock: timers.clock, locks, random, patience: how.patience,
+  });
   return {
     store, sync, clock, storage, died, frames: createFrames(store),
     /** What a tab started and what became of it: its result, or that it died. */
