@@ -3,20 +3,19 @@
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 
-from django.db.models import F, Prefetch
+from django.db.models import Prefetch
 from django.urls import reverse
 from django.utils import timezone
 
-from frames.models import Colour, Entry, InstallState, Job, Refused
+from frames.models import Colour, Entry, Job, Refused
 from shopfloor.models import Device
 from shopfloor.office import say
+from shopfloor.office.phone_health import troubles
 from shopfloor.office.readiness import READY, screen_of
 from shopfloor.office.standing import Standing, moment
 
 WORST_FIRST = ("low", "high", "uneven", "unknown")
 DUE_SOON = timedelta(days=3)
-SILENT_AFTER = timedelta(days=2)
-UNSENT_AFTER = timedelta(hours=2)
 LOOK_BACK = timedelta(days=30)
 
 
@@ -103,37 +102,19 @@ def tweaks(stands: list[Standing], now: datetime) -> Group:
 
 
 def phones(now: datetime) -> Group:
-    gaps = missing()
-    lines = []
-    for device in Device.objects.in_use():
-        if trouble := phone_trouble(device, gaps.get(device.name_in_log, 0), now):
-            when = say.ago(device.last_contact_at, now)
-            lines.append(Line(device.label, reverse("office:phones"), " ".join(trouble), when))
-    return Group("Phones", "phones", lines)
-
-
-def missing() -> dict[str, int]:
-    """How many numbers of each phone never came, by its name in the log."""
-    behind = InstallState.objects.filter(highest__gt=F("stored"))
-    lost: dict[str, int] = {}
-    for install in behind:
-        lost[install.device] = lost.get(install.device, 0) + install.missing
-    return lost
-
-
-def phone_trouble(device: Device, missing: int, now: datetime) -> list[str]:
-    found = []
-    contact, oldest = device.last_contact_at, moment(device.last_seen.get("oldest_at"))
-    if contact is None or now - contact > SILENT_AFTER:
-        found.append("Silent. Open Tautbook on it where it has reception.")
-    if device.last_seen.get("unsent") and oldest and now - oldest > UNSENT_AFTER:
-        found.append(
-            f"{device.last_seen['unsent']} entries not sent, oldest {say.ago(oldest, now)}."
+    devices = list(Device.objects.in_use())
+    found = troubles(devices, now)
+    lines = [
+        Line(
+            device.label,
+            reverse("office:phones"),
+            " ".join(found[device.pk]),
+            say.ago(device.last_contact_at, now),
         )
-    if missing:
-        said = "1 entry is" if missing == 1 else f"{missing} entries are"
-        found.append(f"{said} missing in its numbering. Export its outbox.")
-    return found
+        for device in devices
+        if found[device.pk]
+    ]
+    return Group("Phones", "phones", lines)
 
 
 def log(now: datetime) -> Group:

@@ -11,7 +11,7 @@ from frames.entries import KINDS, parse_payload
 from frames.errors import CodeError, Unreadable
 from frames.models import Colour, Frame, Mesh
 from shopfloor.office import desk, lookup
-from shopfloor.office.forms import sentence, tell_required
+from shopfloor.office.forms import Shown, sentence, tell_required
 from shopfloor.office.names import is_uuid
 from shopfloor.office.payload_fields import SPOT, fields_for
 
@@ -81,6 +81,14 @@ class EntryForm(OnceForm):
                 self.fields[name].help_text = "Empty: as on the mesh card."
         self.fields["at"] = TimeField(label="When", required=False, help_text="Empty: now.")
         tell_required(self)
+
+    def grouped(self) -> list[Shown]:
+        """Readings of one spot stand side by side, in the middle of the form."""
+        shown = self.visible_fields()
+        spots = [field for field in shown if SPOT.fullmatch(field.name)]
+        last = [field for field in shown if field.name in ("at", "frame")]
+        first = [field for field in shown if field not in spots and field not in last]
+        return [("", first), *([("Readings, N/cm", spots)] if spots else []), ("", last)]
 
     def payload(self) -> dict[str, Any]:
         """What stood before, with every field as it is typed now."""

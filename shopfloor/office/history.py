@@ -14,6 +14,8 @@ from shopfloor.models import Device
 from shopfloor.office.names import Names, is_uuid
 from shopfloor.office.telling import kind_name, tell
 
+SOURCES = {"desk": "office,", "import": "imported by"}
+
 
 @dataclass(frozen=True)
 class Line:
@@ -123,6 +125,6 @@ def device_names(devices: set[str]) -> dict[str, str]:
 
 def device_name(device: str, labels: dict[str, str]) -> str:
     kind, _, rest = device.partition(":")
-    if kind == "desk":
-        return f"office, {rest}"
+    if kind in SOURCES:
+        return f"{SOURCES[kind]} {rest}"
     return labels.get(rest, "a phone that is not known here") if is_uuid(rest) else rest or kind

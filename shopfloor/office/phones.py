@@ -14,8 +14,8 @@ from frames.models import Press
 from shopfloor import auth, authority
 from shopfloor.auth import who_may
 from shopfloor.models import AuditEvent, Device, Enrolment
-from shopfloor.office.attention import missing, phone_trouble
 from shopfloor.office.phone_forms import NumberForm, PhoneForm
+from shopfloor.office.phone_health import troubles
 from shopfloor.office.qr import svg
 from shopfloor.office.standing import moment
 
@@ -27,11 +27,12 @@ NOT_TAKEN_UP = "No phone shows a number yet: scan the code on the phone first."
 
 @who_may("manager")
 def phones(request: HttpRequest) -> HttpResponse:
-    now, gaps = timezone.now(), missing()
+    now = timezone.now()
     presses = {str(press.pk): press.name for press in Press.objects.all()}
-    devices = Device.objects.for_phones_page()
+    devices = list(Device.objects.for_phones_page())
+    found = troubles(devices, now)
     context = {
-        "rows": [row(device, gaps.get(device.name_in_log, 0), presses, now) for device in devices],
+        "rows": [row(device, found.get(device.pk, []), presses) for device in devices],
         "waiting": Enrolment.objects.waiting(now),
         "audit": AuditEvent.objects.select_related("device")[:AUDIT_LINES],
         "fingerprint": authority.fingerprint(settings.TAUTBOOK_DATA),
@@ -39,8 +40,7 @@ def phones(request: HttpRequest) -> HttpResponse:
     return render(request, "office/phones.html", context)
 
 
-def row(device: Device, gap: int, presses: dict[str, str], now: Any) -> dict[str, Any]:
-    in_use = device.status == Device.Status.ACTIVE
+def row(device: Device, trouble: list[str], presses: dict[str, str]) -> dict[str, Any]:
     press = device.scope.get("press")
     may = ["stays at " + presses.get(press, "a press")] if press else []
     if device.scope.get("may_turn_with_stencil"):
@@ -49,7 +49,7 @@ def row(device: Device, gap: int, presses: dict[str, str], now: Any) -> dict[str
         "device": device,
         "seen": device.last_seen,
         "oldest": moment(device.last_seen.get("oldest_at")),
-        "trouble": phone_trouble(device, gap, now) if in_use else [],
+        "trouble": trouble,
         "may": ", ".join(may),
     }
 

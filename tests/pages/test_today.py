@@ -131,7 +131,20 @@ def test_a_gap_in_a_phones_numbering(mara: Client, floor: Floor) -> None:
     log.append(raws, device=device.name_in_log, received_at=timezone.now())
     assert InstallState.objects.get(install_id=install).missing == 2
     [line] = groups(mara)["phones"]
-    assert line.why == "2 entries are missing in its numbering. Export its outbox."
+    assert line.why == "2 entries are missing in its numbering. Bring in its outbox as a file."
+
+
+def test_a_phone_whose_storage_was_emptied(mara: Client, floor: Floor) -> None:
+    now = timezone.now()
+    lost = {"reason": "numbering lost", "started_at": (now - timedelta(days=3)).isoformat()}
+    phone("Emptied", **lost)
+    phone("Long ago", **lost | {"started_at": (now - timedelta(days=30)).isoformat()})
+    phone("New", reason="new", started_at=now.isoformat())
+    [line] = groups(mara)["phones"]
+    assert (line.name, line.why) == (
+        "Emptied",
+        "Its storage was emptied 3 days ago. Ask what it held.",
+    )
 
 
 def test_flagged_and_refused_entries(mara: Client, floor: Floor) -> None:

@@ -1,0 +1,66 @@
+"""Reads the file that a phone saves of its outbox, and puts what is in it into the log."""
+
+import json
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any, BinaryIO
+
+from frames import log
+from frames.errors import BadInput, Problem
+
+MARK, KNOWN = "tautbook_outbox", 1
+MOST_BYTES = 16 * 1024 * 1024
+MOST_ENTRIES = 20_000
+# as many as one push of a phone may hold, so that no transaction is longer than theirs
+AT_ONCE = 100
+SAVE_AGAIN = "Choose the file that the phone made: on the phone, Outbox, Save to a file."
+
+
+class WrongFile(BadInput):
+    """A file that is no outbox; nothing of it was taken."""
+
+    title = "That is not an outbox file"
+
+    def __init__(self, value: object, remedy: str) -> None:
+        super().__init__([Problem("file", value, remedy)])
+
+
+@dataclass(frozen=True)
+class Brought:
+    """One entry of the file, and what the log said to it."""
+
+    raw: Any
+    receipt: log.Receipt
+
+
+def read(file: BinaryIO, name: str, size: int) -> list[Any]:
+    """The entries of an outbox file; WrongFile says what to do. Nothing is judged one by one."""
+    if size > MOST_BYTES:
+        raise WrongFile(name, f"Split it or ask for help: it has more than {MOST_BYTES >> 20} MB.")
+    try:
+        content = json.loads(file.read(MOST_BYTES + 1).decode("utf-8-sig"))
+    except (ValueError, RecursionError):
+        raise WrongFile(name, SAVE_AGAIN) from None
+    mark = content.get(MARK) if isinstance(content, dict) else None
+    if type(mark) is not int:
+        raise WrongFile(name, SAVE_AGAIN)
+    if mark != KNOWN:
+        raise WrongFile(name, "A newer app made this file. Update Tautbook here, then bring it in.")
+    entries = content.get("entries")
+    if not isinstance(entries, list):
+        raise WrongFile(name, SAVE_AGAIN)
+    if not entries:
+        raise WrongFile(name, "Nothing waits in it: everything on that phone had been sent.")
+    if len(entries) > MOST_ENTRIES:
+        raise WrongFile(name, f"Ask for help: it has more than {MOST_ENTRIES:,} entries.")
+    return entries
+
+
+def bring_in(entries: list[Any], *, by: str, received_at: datetime) -> list[Brought]:
+    """Every entry through the log's door, each judged alone; twice is harmless."""
+    brought: list[Brought] = []
+    for first in range(0, len(entries), AT_ONCE):
+        batch = entries[first : first + AT_ONCE]
+        receipts = log.append(batch, device=f"import:{by}", received_at=received_at)
+        brought += [Brought(raw, receipt) for raw, receipt in zip(batch, receipts, strict=True)]
+    return brought

@@ -1,0 +1,50 @@
+"""What is wrong with a phone, as far as the server can know."""
+
+from collections.abc import Iterable
+from datetime import datetime, timedelta
+from uuid import UUID
+
+from django.db.models import F
+
+from frames.models import InstallState
+from shopfloor.models import Device
+from shopfloor.office import say
+from shopfloor.office.standing import moment
+
+SILENT_AFTER = timedelta(days=2)
+UNSENT_AFTER = timedelta(hours=2)
+LOST_IS_NEWS_FOR = timedelta(days=14)
+
+
+def troubles(devices: Iterable[Device], now: datetime) -> dict[UUID, list[str]]:
+    """Sentences for each phone in use, none where all is well."""
+    behind = list(InstallState.objects.filter(highest__gt=F("stored")))
+    in_use = [device for device in devices if device.status == Device.Status.ACTIVE]
+    return {device.pk: trouble(device, missing(device, behind), now) for device in in_use}
+
+
+def missing(device: Device, behind: list[InstallState]) -> int:
+    """How many numbers of a phone never came, in this numbering and in older ones.
+
+    A numbering that was brought in as a file stands under who brought it, so the phone's own
+    install counts too.
+    """
+    own = str(device.last_seen.get("install_id"))
+    mine = [b for b in behind if b.device == device.name_in_log or str(b.install_id) == own]
+    return sum(install.missing for install in mine)
+
+
+def trouble(device: Device, missing: int, now: datetime) -> list[str]:
+    seen, found = device.last_seen, []
+    contact, oldest = device.last_contact_at, moment(seen.get("oldest_at"))
+    if contact is None or now - contact > SILENT_AFTER:
+        found.append("Silent. Open Tautbook on it where it has reception.")
+    if seen.get("unsent") and oldest and now - oldest > UNSENT_AFTER:
+        found.append(f"{seen['unsent']} entries not sent, oldest {say.ago(oldest, now)}.")
+    if missing:
+        said = "1 entry is" if missing == 1 else f"{missing} entries are"
+        found.append(f"{said} missing in its numbering. Bring in its outbox as a file.")
+    began = moment(seen.get("started_at"))
+    if seen.get("reason") == "numbering lost" and began and now - began < LOST_IS_NEWS_FOR:
+        found.append(f"Its storage was emptied {say.ago(began, now)}. Ask what it held.")
+    return found
