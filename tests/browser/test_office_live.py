@@ -6,7 +6,7 @@ import pytest
 from playwright.sync_api import expect
 
 from tests.browser.chromium import Profile
-from tests.browser.manager import Manager
+from tests.browser.desk import Manager
 from tests.shop_process import ShopProcess
 
 FOLLOWS = 20_000  # a few pulses, on a machine that is busy with other tests
