@@ -37,6 +37,7 @@ INSTALLED_APPS = [
     "ninja",
     "frames",
     "shopfloor",
+    "shopfloor.exchange",
     "shopfloor.office",
 ]
 

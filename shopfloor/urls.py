@@ -21,5 +21,6 @@ urlpatterns = [
     path("office/password/", views.password, name="office-password"),
     path("office/password/changed/", views.password_changed, name="office-password-changed"),
     path("office/labels/", include("shopfloor.labels.urls")),
+    path("office/shop/lists/", include("shopfloor.exchange.urls")),
     path("office/", include("shopfloor.office.urls")),
 ]

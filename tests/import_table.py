@@ -10,6 +10,12 @@ PURE = (
 )
 DOORS = f"{PURE} frames.models frames.log frames.things frames.feed frames.state"
 ADVICE = f"{PURE} frames.models frames.state frames.mechanics"
+OF_LISTS = "shopfloor.exchange."
+LIST_READING = (
+    f"{OF_LISTS}cells {OF_LISTS}checking {OF_LISTS}columns {OF_LISTS}decoding {OF_LISTS}guarding "
+    f"{OF_LISTS}headings {OF_LISTS}job_rows {OF_LISTS}proposals {OF_LISTS}retiring "
+    f"{OF_LISTS}rows {OF_LISTS}splitting {OF_LISTS}writing"
+)
 
 PYTHON: dict[str, tuple[str, str]] = {
     "frames.mechanics": ("", "numpy scipy skfem daqp"),
@@ -44,6 +50,8 @@ PYTHON: dict[str, tuple[str, str]] = {
     "shopfloor.landing": ("shopfloor.authority", ""),
     "shopfloor.api": (f"{DOORS} shopfloor", "django ninja pydantic"),
     "shopfloor.office": (f"{DOORS} frames.flags shopfloor", "django"),
+    "shopfloor.exchange": (f"{DOORS} shopfloor.auth", "django"),
+    **{module: (f"{PURE} {LIST_READING}", "") for module in LIST_READING.split()},
     "shopfloor.labels": (f"{DOORS} shopfloor", "django numpy PIL qrcode fontpkg"),
     "shopfloor.pwa": (f"{DOORS} shopfloor", "django"),
     "shopfloor.settings": ("shopfloor.environment", "csp"),
@@ -57,6 +65,7 @@ NEVER: dict[str, str] = {
     "frames.things": "frames.log",
     "shopfloor.api": "shopfloor.office shopfloor.labels shopfloor.pwa frames.folding "
     "frames.mechanics shopfloor.launch",
+    "shopfloor.exchange": "shopfloor.api shopfloor.office frames.mechanics shopfloor.launch",
     "shopfloor.office": "shopfloor.api frames.mechanics shopfloor.launch",
     "shopfloor.labels": "shopfloor.api frames.mechanics shopfloor.launch",
     "shopfloor.pwa": "shopfloor.api frames.mechanics shopfloor.launch",

@@ -32,7 +32,7 @@ PHONES = ("Phones", reverse_lazy("office:phones"))
 SHELVES = tuple(
     (name, reverse_lazy("office:things", args=[name.lower()]))
     for name in ("Meshes", "Presses", "Meters", "Operators")
-)
+) + (("Lists", reverse_lazy("exchange:lists")),)
 LIMITS = ("Names and limits", reverse_lazy("office:shop"))
 
 

@@ -2,6 +2,7 @@
 // and keeps an open page fresh.
 import { mountCharts } from "./chart.js";
 import { mountDrawings } from "./drawings.js";
+import { takeLists } from "./exchange.js";
 import { keepFresh } from "./live.js";
 import { previewBolts } from "./preview.js";
 
@@ -14,3 +15,4 @@ function mount(/** @type {ParentNode} */ part) {
 keepFresh(document, mount);
 mount(document);
 previewBolts(document);
+takeLists(document);
