@@ -24,7 +24,7 @@ SHOWN = 200
 class OutboxForm(forms.Form):
     file = forms.FileField(
         label="Outbox file",
-        help_text="On the phone: Outbox, Save to a file.",
+        help_text="On the phone: Outbox, Export to file.",
         widget=forms.FileInput(attrs={"accept": ".json,application/json"}),
         allow_empty_file=True,
         error_messages={"required": "Nothing chosen. Choose the file that the phone made."},

@@ -13,7 +13,7 @@ MOST_BYTES = 16 * 1024 * 1024
 MOST_ENTRIES = 20_000
 # as many as one push of a phone may hold, so that no transaction is longer than theirs
 AT_ONCE = 100
-SAVE_AGAIN = "Choose the file that the phone made: on the phone, Outbox, Save to a file."
+SAVE_AGAIN = "Choose the file that the phone made: on the phone, Outbox, Export to file."
 
 
 class WrongFile(BadInput):

@@ -122,7 +122,7 @@ def test_a_gap_closes_when_the_file_is_brought_in(mara: Client, floor: Floor) ->
     assert gap not in words(mara.get("/office/phones/"))
 
 
-AGAIN = "Choose the file that the phone made: on the phone, Outbox, Save to a file."
+AGAIN = "Choose the file that the phone made: on the phone, Outbox, Export to file."
 NEWER = "A newer app made this file. Update Tautbook here, then bring it in."
 EMPTY = "Nothing waits in it: everything on that phone had been sent."
 
