@@ -38,7 +38,7 @@ function shown(entries) {
  * What was folded is kept until something is committed, in any tab.
  *
  * @param {Pick<import("../store/index.js").Store,
- *   "thing"|"things"|"entriesOfFrame"|"subscribe"|"clock">} store
+ *   "thing"|"things"|"state"|"entriesOfFrame"|"subscribe"|"clock">} store
  */
 export function createFrames(store) {
   /** @type {Map<string, Promise<Omit<FrameView, "condition">>>} */
@@ -51,12 +51,13 @@ export function createFrames(store) {
 
   /** @param {string} frameId @returns {Promise<Omit<FrameView, "condition">>} */
   async function read(frameId) {
-    const [thing, entries] = await Promise.all([
-      store.thing("frame", frameId), store.entriesOfFrame(frameId),
+    const [thing, told, entries] = await Promise.all([
+      store.thing("frame", frameId), store.state("frame", frameId), store.entriesOfFrame(frameId),
     ]);
     const { frame, screens } = foldFrame(entries, frameId);
     const screen = frame.screen ? (screens[frame.screen] ?? null) : null;
-    return { thing, frame, screen, screens, entries: shown(entries) };
+    const last = later(frame.last, told?.last ?? null);
+    return { thing, frame: { ...frame, last }, screen, screens, entries: shown(entries) };
   }
 
   return {
@@ -70,6 +71,15 @@ export function createFrames(store) {
     },
   };
 }
+
+/**
+ * The last thing done to a frame may have been done to a mesh that is gone, and of those a phone
+ * need not hold every entry; the server has said what it was.
+ *
+ * @param {import("./state.js").Last|null} folded
+ * @param {import("./state.js").Last|null} told
+ */
+const later = (folded, told) => (!folded || (told && told.at > folded.at) ? told : folded);
 
 /** Until the shop's own limits have come. */
 const DEFAULTS = { tolerance_n_per_cm: 1.5, spread_limit_n_per_cm: 3, recent_days: 7 };

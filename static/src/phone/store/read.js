@@ -38,6 +38,12 @@ export function readerOf({ run }) {
       return records.map((one) => one.body);
     }),
 
+    /** @param {string} kind @param {string} id @returns {Promise<any|null>} as the server last said */
+    state: (kind, id) => run(["states"], "readonly", async (tx) => {
+      const record = await tx.objectStore("states").get(`${kind}:${id}`);
+      return record?.body ?? null;
+    }),
+
     /**
      * Every entry that has a say about a frame (or a meter, press, job): those that name it,
      * those of its screens, and whatever corrects or voids one of them; acknowledged or still in
