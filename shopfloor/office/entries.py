@@ -34,7 +34,6 @@ WRITTEN_HERE = (
     "bolt_state",
     "burst",
 )
-ABOUT_FRAME = ("moved", "bolt_state", "mesh_fitted", "note")
 
 
 @who_may("screen room", "manager")

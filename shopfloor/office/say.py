@@ -36,13 +36,6 @@ def plain(value: float | int | None) -> str:
     return f"{value:.6f}".rstrip("0").rstrip(".") if isinstance(value, float) else str(value)
 
 
-def length(mm: float | None, unit: str) -> str:
-    """One length with its unit: 1000 mm, or inches to the nearest eighth."""
-    if mm is None:
-        return ""
-    return f"{plain(round(mm, 1))} mm" if unit == "mm" else f"{inches(mm)} in"
-
-
 def inches(mm: float) -> str:
     eighths = round(mm / MM_PER_INCH * 8)
     whole, rest = divmod(eighths, 8)

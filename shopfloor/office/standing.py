@@ -1,6 +1,6 @@
 """How frames stand now: the frame, where it is, the screen on it and that screen's condition.
 
-Read from state rows alone: four queries whatever the log holds.
+Read from state rows alone: five queries whatever the log holds.
 """
 
 from collections.abc import Iterable

@@ -29,10 +29,13 @@ ROOMS = (
     ("Shop", reverse_lazy("office:things", args=["meshes"])),
 )
 PHONES = ("Phones", reverse_lazy("office:phones"))
-SHELVES = tuple(
-    (name, reverse_lazy("office:things", args=[name.lower()]))
-    for name in ("Meshes", "Presses", "Meters", "Operators")
-) + (("Lists", reverse_lazy("exchange:lists")),)
+SHELVES = (
+    *(
+        (name, reverse_lazy("office:things", args=[name.lower()]))
+        for name in ("Meshes", "Presses", "Meters", "Operators")
+    ),
+    ("Lists", reverse_lazy("exchange:lists")),
+)
 LIMITS = ("Names and limits", reverse_lazy("office:shop"))
 
 
