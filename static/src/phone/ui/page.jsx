@@ -1,5 +1,7 @@
 /** The frame of every page: what is remembered on top, the matter, main actions at the bottom. */
-import { useApp, useNow } from "./app.js";
+import { useLayoutEffect, useRef, useState } from "preact/hooks";
+
+import { useApp } from "./app.js";
 import { whereText } from "./where.js";
 import { SyncLine } from "./sync_line.jsx";
 import { Notice } from "./notice.jsx";
@@ -30,6 +32,29 @@ function FormHead({ title, sub }) {
   );
 }
 
+/** A foot that would hide half of the page, with enlarged text or a low screen, scrolls with it. */
+const MOST_OF_SCREEN = 0.5;
+
+/** @param {{children: any}} props */
+function Bottom({ children }) {
+  const place = useRef(/** @type {HTMLDivElement | null} */ (null));
+  const [loose, setLoose] = useState(false);
+  useLayoutEffect(() => {
+    const box = place.current;
+    if (!box) return;
+    const measure = () => setLoose(box.offsetHeight > window.innerHeight * MOST_OF_SCREEN);
+    measure();
+    const watch = new ResizeObserver(measure);
+    watch.observe(box);
+    window.addEventListener("resize", measure);
+    return () => {
+      watch.disconnect();
+      window.removeEventListener("resize", measure);
+    };
+  }, []);
+  return <div class={`bottom${loose ? " is-loose" : ""}`} ref={place}>{children}</div>;
+}
+
 /**
  * @param {object} props
  * @param {string} [props.title]  with a title: a form's head; without: the context
@@ -48,11 +73,11 @@ export function Page({ title, sub, children, foot, columns = 2, pad, name }) {
         <SyncLine />
       </header>
       <main class="matter" id="matter" tabIndex={-1}>{children}</main>
-      <div class="bottom">
+      <Bottom>
         <Notice />
         {pad && <div class="pad">{pad}</div>}
         {foot && <footer class={`foot of-${columns}`}>{foot}</footer>}
-      </div>
+      </Bottom>
     </div>
   );
 }
@@ -66,4 +91,3 @@ export function Action({ onClick, children, go = false, wide = false, disabled =
   );
 }
 
-export { useNow };

@@ -1,5 +1,4 @@
 import { ConditionWordAndShape } from "../../shared/conditions.jsx";
-import { meshText } from "../../shared/units.js";
 import { useApp, useLoaded } from "../ui/app.js";
 import { Action, Page } from "../ui/page.jsx";
 import { NoticesHome, StorageNotice } from "./home_notices.jsx";
@@ -15,7 +14,7 @@ function Recent({ view }) {
     <li>
       <button type="button" class="row" onClick={() => router.go("card", { code: thing.code })}>
         <b class="row-code">{thing.code}</b>
-        <span class="row-more">{on || (mesh ? meshText(mesh, things.shop.count_unit) : "no mesh")}</span>
+        <span class="row-more">{on || (mesh ? mesh.name : "no mesh")}</span>
         {screen && !screen.ended && <ConditionWordAndShape word={condition.word} />}
       </button>
     </li>
@@ -69,6 +68,7 @@ export function HomeView() {
         </>
       )}
     >
+      <h1 class="visually-hidden">Tautbook</h1>
       <NoticesHome />
       <Unfinished />
       <Recents />

@@ -72,36 +72,40 @@ function radius(bolt, layout, turn, small) {
   return Math.max(2, Math.min(turn ? 13 : 9, roomy, ...gaps.map((gap) => gap / 2 - 0.5)));
 }
 
+/**
+ * The button over a bolt. What it is called stands in its label: the drawing beneath is for the eye.
+ * @param {{bolt: LaidBolt, label: string, onBolt: (name: string) => void}} props
+ */
+function Hit({ bolt, label, onBolt }) {
+  const { x, y, w, h } = bolt.hit;
+  return (
+    <rect
+      x={x} y={y} width={w} height={h} class="fd-hit" role="button" tabIndex={0} aria-label={label} data-bolt={bolt.name}
+      onClick={() => onBolt(bolt.name)} onKeyDown={(event) => pressed(event) && onBolt(bolt.name)}
+    />
+  );
+}
+
 /** @param {import("./frame.jsx").DrawingProps & {layout: Layout, id: string, step: number}} props what FrameDrawing got, with its layout */
 export function Bolts({ layout, id, step, turns = {}, hidden = [], states = {}, next, chosen = [], onBolt, boltLabel }) {
-  const counts = /** @type {Record<string, number>} */ ({});
-  for (const bolt of layout.bolts) counts[bolt.side] = (counts[bolt.side] ?? 0) + 1;
+  const last = /** @type {Record<string, number>} */ ({});
+  for (const bolt of layout.bolts) last[bolt.side] = Math.max(last[bolt.side] ?? 0, bolt.number);
   const folded = new Set(layout.sides.filter((mark) => mark.folded).map((mark) => mark.side));
+  const large = (/** @type {LaidBolt} */ bolt) => layout.touch && !folded.has(bolt.side);
+  const label = boltLabel ?? ((/** @type {string} */ name) => boltName(name, states[name], hidden.includes(name)));
   return (
     <>
       {layout.punch && <circle cx={layout.punch.x} cy={layout.punch.y} r="3.5" class="fd-punch" />}
-      {layout.bolts.map((bolt) => {
-        const small = !layout.touch || folded.has(bolt.side);
-        const turn = turns[bolt.name] ?? 0;
-        const drawn = (
+      {layout.bolts.map((bolt) => (
+        <g key={bolt.name} class={large(bolt) ? "fd-large" : ""}>
           <Bolt
-            bolt={bolt} id={id} touch={!small} turn={turn} step={step}
-            hidden={hidden.includes(bolt.name)} state={states[bolt.name]} next={next === bolt.name}
-            chosen={chosen.includes(bolt.name)} r={radius(bolt, layout, turn, small)} end={bolt.number === 1 || bolt.number === counts[bolt.side]}
+            bolt={bolt} id={id} touch={large(bolt)} turn={turns[bolt.name] ?? 0} step={step}
+            hidden={hidden.includes(bolt.name)} state={states[bolt.name]} next={next === bolt.name} chosen={chosen.includes(bolt.name)}
+            r={radius(bolt, layout, turns[bolt.name] ?? 0, !large(bolt))} end={bolt.number === 1 || bolt.number === last[bolt.side]}
           />
-        );
-        if (!onBolt || small) return <g key={bolt.name} class="fd-still">{drawn}</g>;
-        const label = boltLabel ? boltLabel(bolt.name) : boltName(bolt.name, states[bolt.name], hidden.includes(bolt.name));
-        return (
-          <g
-            key={bolt.name} class="fd-tap" role="button" tabIndex={0} aria-label={label} data-bolt={bolt.name}
-            onClick={() => onBolt(bolt.name)} onKeyDown={(event) => pressed(event) && onBolt(bolt.name)}
-          >
-            <rect x={bolt.hit.x} y={bolt.hit.y} width={bolt.hit.w} height={bolt.hit.h} class="fd-hit" />
-            {drawn}
-          </g>
-        );
-      })}
+        </g>
+      ))}
+      {onBolt && layout.bolts.filter(large).map((bolt) => <Hit key={`hit ${bolt.name}`} bolt={bolt} label={label(bolt.name)} onBolt={onBolt} />)}
     </>
   );
 }
@@ -109,5 +113,5 @@ export function Bolts({ layout, id, step, turns = {}, hidden = [], states = {}, 
 /** A bolt's name with what is known about it. @param {string} name @param {import("../types.js").BoltState | undefined} state @param {boolean} hidden */
 export function boltName(name, state, hidden) {
   const facts = [state && WORDS[state], hidden && "under a clamp"].filter(Boolean);
-  return facts.length ? `Bolt ${name}, ${facts.join(", ")}` : `Bolt ${name}`;
+  return [name, ...facts].join(", ");
 }

@@ -134,7 +134,7 @@ function boltsOfSide(frame, view, side, { outer, inner, band, touch }) {
 /** @param {View} view @param {Side} side @param {boolean} folded @param {Room} room @returns {SideMark} the letter of a side, outside the frame to look at, inside it to tap */
 function sideMark(view, side, folded, { outer, inner, band, touch }) {
   const place = placeOf(view, side);
-  const off = touch ? -(band / 2 + 20) : band / 2 + 12;
+  const off = touch ? -(band / 2 + 36) : band / 2 + 12;
   const cx = outer.x + outer.w / 2;
   const cy = outer.y + outer.h / 2;
   const [x, y] = /** @type {Record<Place, [number, number]>} */ ({

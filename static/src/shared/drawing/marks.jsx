@@ -3,6 +3,7 @@ import { toDrawing } from "./layout.js";
 
 const SHORTEST = 16;
 const LONGEST = 44;
+const LABEL = 60;
 
 /**
  * Arrow from a mark's place towards where it printed; its length only compares marks.
@@ -15,11 +16,15 @@ function Arrow({ layout, mark, longest, id }) {
   const px = size === 0 ? 0 : SHORTEST + (LONGEST - SHORTEST) * (size / longest);
   const [dx, dy] = size === 0 ? [0, 0] : [(right / size) * px, (-away / size) * px];
   const left = dx > 0;
+  const { inner } = layout;
+  // Beside its mark on the side away from the arrow; near a bar, where bolts are, below it.
+  const cramped = left ? x - LABEL < inner.x : x + LABEL > inner.x + inner.w;
+  const turned = cramped ? !left : left;
   return (
     <g>
       <circle cx={x} cy={y} r="6" class="fd-mark" />
       {px > 0 && <path d={`M${x} ${y}l${dx} ${dy}`} class="fd-arrow" marker-end={`url(#${id}head)`} />}
-      <text x={x + (left ? -10 : 10)} y={y + 6} class={`fd-miss${left ? " is-left" : ""}`}>{size.toFixed(2)}</text>
+      <text x={x + (turned ? -10 : 10)} y={y + (cramped ? 26 : 6)} class={`fd-miss${turned ? " is-left" : ""}`}>{size.toFixed(2)}</text>
     </g>
   );
 }

@@ -19,14 +19,14 @@ export function BoltStrip({ layout, view, side, turns = {}, states = {}, hidden 
     <div class="bolt-strip" role="group" aria-label={`Bolts of side ${side}`}>
       <div class="strip-ends" aria-hidden="true"><span>{first}</span><b>side {side}</b><span>{last}</span></div>
       <div class="strip-bolts">
-        {bolts.map((/** @type {any} */ { name, number }) => (
+        {bolts.map((/** @type {any} */ { name }) => (
           <button
             key={name} type="button" data-bolt={name}
             class={[turns[name] && "is-turned", next === name && "is-next", chosen.includes(name) && "is-chosen", hidden.includes(name) && "is-hidden", states[name] && `is-${states[name]}`].filter(Boolean).join(" ")}
             aria-label={boltLabel ? boltLabel(name) : boltName(name, states[name], hidden.includes(name))}
             onClick={() => onBolt(name)}
           >
-            <span class="strip-number">{number}</span>
+            <span class="strip-number">{name}</span>{" "}
             <span class="strip-turn">{turns[name] ? turnNumber(turns[name], step) : "·"}</span>
           </button>
         ))}

@@ -13,7 +13,7 @@ function BoltsMm({ field, card, view, value, onChange }) {
   const others = Object.keys(value).filter((name) => name !== bolt);
   return (
     <>
-      <Drawing touch frame={card.thing} view={view} maxHeight={340} next={bolt} chosen={others} onBolt={setBolt} />
+      <Drawing touch frame={card.thing} view={view} maxHeight={380} next={bolt} chosen={others} onBolt={setBolt} />
       <NumberField
         label={`Bolt ${bolt}`} unit="mm" signed hint={field.hint} value={value[bolt] ?? ""}
         onChange={(text) => {
@@ -34,7 +34,7 @@ export function FieldOf({ field, value, problem, card, onChange }) {
   if (field.type === "number") return <NumberField {...field} value={value ?? ""} problem={problem || undefined} onChange={onChange} />;
   if (field.type === "text") return <TextField {...field} long={field.name === "note"} value={value ?? ""} problem={problem || undefined} onChange={onChange} />;
   if (field.type === "bolt") {
-    return <section><h2>{field.label}</h2><Drawing touch frame={card.thing} view={view} maxHeight={360} next={value} states={card.frame.bolts} onBolt={onChange} />{value && <p><b>{value}</b></p>}{trouble}</section>;
+    return <section><h2>{field.label}</h2><Drawing touch frame={card.thing} view={view} maxHeight={380} next={value} states={card.frame.bolts} onBolt={onChange} />{value && <p><b>{value}</b></p>}{trouble}</section>;
   }
   if (field.type === "marks") return <details class="extras"><summary>{field.label}</summary><MarksField card={card} view={view} marks={value} onChange={onChange} /></details>;
   if (field.type === "bolts_mm") return <section><h2>{field.label}</h2><BoltsMm field={field} card={card} view={view} value={value} onChange={onChange} />{trouble}</section>;

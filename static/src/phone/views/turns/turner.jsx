@@ -51,7 +51,7 @@ export function Turner({ card, view, onView, turning, onChange, sizes, size, onS
   }
 
   const label = (/** @type {string} */ bolt) =>
-    `${boltName(bolt, frame.bolts[bolt], hidden.includes(bolt))}, ${turnText(turning.turns[bolt] ?? 0, step)}. Turn ${turnText(amount, step)}`;
+    `${bolt} ${turnText(turning.turns[bolt] ?? 0, step)}${boltName("", frame.bolts[bolt], hidden.includes(bolt))}. Turn ${turnText(amount, step)}`;
   const whole = (/** @type {string} */ side) =>
     (thing.bolts[side] ?? []).map((/** @type {number} */ _, /** @type {number} */ i) => `${side}${i + 1}`).filter((/** @type {string} */ bolt) => !frame.bolts[bolt]);
   return (
