@@ -20,6 +20,7 @@ HOUR_MS = 3_600_000
 BAD_AIR = [
     *("down", "lost_answer", "twice", "late", "echo", "cut_answer", "cut_request", "cut_line"),
     *("hang", "hang_after", "portal", "portal_login", "proxy_down", "proxy_small", "asks_quiet"),
+    *("other_app", "other_server"),
 ]
 
 

@@ -62,6 +62,23 @@ def test_f19_after_a_restore_phones_send_again_what_the_backup_lacks(
     all_the_same(shop, [one, two, silent], [frame])
 
 
+@pytest.mark.parametrize("other", ["other_app", "other_server"])
+def test_f14_app_and_server_of_different_ages_hold_until_updated(
+    phones: PhoneMaker, shop: ShopProcess, other: str
+) -> None:
+    phone = phones()
+    entry = phone.save()
+    phone.network(other)
+    phone.kick()
+    assert phone.states() == ["held: update needed"]
+    assert phone.status()["held_reason"] == "update needed"
+    assert stored(shop, phone) == []
+    phone.network("good")
+    phone.kick()
+    assert phone.states() == []
+    assert stored(shop, phone) == [entry]
+
+
 def test_f22_poison_is_refused_alone_and_kept(phones: PhoneMaker, shop: ShopProcess) -> None:
     phone = phones()
     before = phone.save()

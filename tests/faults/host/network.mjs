@@ -1,6 +1,7 @@
 // The air between one phone and the real server, and everything that air does.
 import { request as open } from "node:http";
 
+const json = { "Content-Type": "application/json" };
 const html = { "Content-Type": "text/html" };
 const page = "<html><body>Welcome to the guest network. Accept?</body></html>";
 const broken = (why) => new TypeError(why);
@@ -72,6 +73,13 @@ export function newNetwork({ origin, cookie, clock, patience }) {
       await send(asked);
       return hang();
     },
+    /** The phone's app is of another age than the server, which says so. */
+    other_app: async (asked) => {
+      const body = asked.body && JSON.stringify({ ...JSON.parse(asked.body), protocol: 2 });
+      return answer(await send({ ...asked, body }));
+    },
+    /** The server is of another age, and answers in a way that the phone cannot know. */
+    other_server: async () => new Response('{"protocol": 2, "taken": "all"}', { headers: json }),
     portal: async () => new Response(page, { status: 200, headers: html }),
     portal_login: async () => new Response(page, { status: 511, headers: html }),
     proxy_down: async () => new Response(page, { status: 502, headers: html }),
