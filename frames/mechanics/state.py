@@ -36,8 +36,8 @@ class Doubt:
     factor: float = 0.25
     drift: float = 0.015
     drift_sd: float = 0.02
-    model: float = 0.05
-    restless: float = 0.05
+    model: float = 0.1
+    restless: float = 0.02
 
     def __post_init__(self) -> None:
         number("meter_n_per_cm", self.meter_n_per_cm, 0.01, 10, "Enter the meter's scatter in N/cm")

@@ -27,8 +27,8 @@ class Aim:
 
     target_n_per_cm: float
     tolerance_n_per_cm: float = 1.5
-    bending: float = 0.01
-    effort: float = 0.002
+    bending: float = 0.02
+    effort: float = 0.005
     between: float = 1.0
 
     def __post_init__(self) -> None:

@@ -34,7 +34,7 @@ class Unevenness:
     level_sd: float = 30.0
     slope_sd: float = 1.2
     along_sd: float = 0.5
-    fall: float = 1.0
+    fall: float = 1.5
 
     @cached_property
     def waves(self) -> np.ndarray:

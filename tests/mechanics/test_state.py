@@ -67,7 +67,7 @@ def test_the_factor_is_learned_from_one_round() -> None:
     turned = after_turns(state, np.full(FRAME.count, 2.0))
     driven = turned.strip.tension(NINE) @ turned.bar_mm
     state = after_readings(turned, read(tilted() + 0.7 * driven))
-    assert state.factors == pytest.approx([0.7, 0.7], abs=0.09)
+    assert state.factors == pytest.approx([0.7, 0.7], abs=0.12)
 
 
 def test_a_round_takes_its_drift_and_adds_doubt() -> None:

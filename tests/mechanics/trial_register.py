@@ -3,8 +3,8 @@
     python -m tests.mechanics.trial_register [screens per layout]
 
 Marks are off by 0.3 to 1.0 mm from a mix of shift, rotation, stretch, skew and a smooth local
-error, measured to 0.05 mm. Scored after one and after two plans: rms miss at the marks and at 25 other
-places of the image, bolts moved, largest change of tension anywhere on the image.
+error, measured to 0.05 mm. Scored after one and after two plans: rms miss at the marks and at 25
+other places of the image, bolts moved, largest change of tension anywhere on the image.
 """
 
 import sys
