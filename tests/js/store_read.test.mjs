@@ -132,10 +132,8 @@ test("a commit in one tab is heard in the other", async () => {
   const device = newDevice();
   const [one, two] = [await openTab(device), await openTab(device)];
   const heard = new Promise((resolve) => two.store.subscribe(resolve));
-  const revision = two.store.revision();
   await one.store.save(newDraft({ kind: "note", frame: "f1", payload: { note: "" } }));
   assert.deepEqual(await heard, { stores: ["outbox", "meta"], frames: ["f1"], saved: true, here: false });
-  assert.equal(two.store.revision(), revision + 1);
 });
 
 test("cards of a large shop read only what is theirs", async () => {

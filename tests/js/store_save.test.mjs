@@ -94,6 +94,16 @@ test("an entry too long to send is refused at once, with words, and nothing is c
   assert.equal((await tab.store.save(note())).device_seq, 1);
 });
 
+test("a page that chokes on the news does not make a saved entry look lost", async (context) => {
+  const tab = await openTab(newDevice());
+  const told = context.mock.method(console, "error", () => {});
+  tab.store.subscribe(() => {
+    throw new Error("the page is broken");
+  });
+  assert.equal((await tab.store.save(note())).device_seq, 1);
+  assert.match(String(told.mock.calls[0].arguments[0]), /the page is broken/);
+});
+
 test("a half-filled form outlives the app, until it is saved", async () => {
   const device = newDevice();
   const first = await openTab(device);

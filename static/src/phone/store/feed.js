@@ -85,15 +85,6 @@ export function feedOf({ run, changed, place }) {
     async forget() {
       await run(["cursor"], "readwrite", (tx) => tx.objectStore("cursor").delete("place"));
     },
-
-    /** @param {any[]} entries older history of a screen, read on demand */
-    async keep(entries) {
-      const items = entries.map((body) => (
-        { type: /** @type {const} */ ("entry"), kind: body.kind, object: body.id, body }
-      ));
-      await run(["entries"], "readwrite", (tx) => write(tx, items));
-      changed(["entries"], framesIn(items));
-    },
   };
 }
 

@@ -63,8 +63,6 @@ export async function openStore(ground) {
     meta: metaOf(inner),
     drafts: draftsOf(inner),
     subscribe: notices.subscribe,
-    /** Counts commits, here and in other tabs: what was read at this number still holds. */
-    revision: notices.revision,
     clock,
     install,
     app,

@@ -11,16 +11,28 @@
  * @property {() => void} close
  */
 
+/**
+ * What was committed stays committed, whoever chokes on the news: a failing listener must not
+ * make a saved entry look lost.
+ *
+ * @param {() => void} run
+ */
+function apart(run) {
+  try {
+    run();
+  } catch (error) {
+    (globalThis.reportError ?? console.error)(error);
+  }
+}
+
 /** Tells subscribers, in this tab and others, what has just been committed. @param {Channel} [channel] */
 export function noticesOf(channel) {
   /** @type {Set<(change: Change) => void>} */
   const listeners = new Set();
-  let revision = 0;
 
   /** @param {Change} change */
   function tell(change) {
-    revision += 1;
-    for (const listener of listeners) listener(change);
+    for (const listener of listeners) apart(() => listener(change));
   }
 
   if (channel) {
@@ -36,7 +48,7 @@ export function noticesOf(channel) {
     changed(stores, touched, saved = false) {
       const named = touched?.filter((id) => typeof id === "string") ?? null;
       const frames = named && /** @type {string[]} */ ([...new Set(named)]);
-      channel?.postMessage({ stores, frames, saved });
+      apart(() => channel?.postMessage({ stores, frames, saved }));
       tell({ stores, frames, saved, here: true });
     },
     /** @param {(change: Change) => void} listener @returns {() => void} how to stop hearing */
@@ -44,7 +56,6 @@ export function noticesOf(channel) {
       listeners.add(listener);
       return () => listeners.delete(listener);
     },
-    revision: () => revision,
     close() {
       listeners.clear();
       channel?.close();
