@@ -38,6 +38,7 @@ INSTALLED_APPS = [
     "frames",
     "shopfloor",
     "shopfloor.exchange",
+    "shopfloor.labels",
     "shopfloor.office",
 ]
 

@@ -1,7 +1,8 @@
 """Black ink on a white page, placed in millimetres.
 
 Twenty dots to the millimetre (508 dpi): A4, Letter and every measure of a label stock
-are then whole dots, so nothing is rounded and the PDF has the true size.
+are then whole dots, so nothing is rounded and the PDF has the true size. For printers with
+fewer dots the drawing is made finer than they print, then reduced: letters keep their width.
 """
 
 from functools import lru_cache
@@ -18,38 +19,53 @@ DPI = 25.4 * DOTS_PER_MM
 Point = tuple[float, float]
 
 
-def dots(mm: float) -> int:
-    return round(mm * DOTS_PER_MM)
-
-
 class Ink:
-    """A one-bit drawing; all positions and sizes in mm from its upper left corner."""
+    """A one-bit drawing; all positions and sizes in mm from its upper left corner.
 
-    def __init__(self, w: float, h: float) -> None:
-        self.image = Image.new("1", (dots(w), dots(h)), 1)
+    `grid` is the printer's dots per mm; `over` how many dots are drawn across one of them.
+    """
+
+    def __init__(self, w: float, h: float, grid: float = DOTS_PER_MM, over: int = 1) -> None:
+        self.grid, self._over = grid, over
+        size = (round(w * grid) * over, round(h * grid) * over)
+        self.image = Image.new("1", size, 1)
         self._draw = ImageDraw.Draw(self.image)
 
+    def dots(self, mm: float) -> int:
+        return round(mm * self.grid * self._over)
+
+    def printed(self) -> Image.Image:
+        """The drawing in the printer's own dots: black where at least half of one is."""
+        if self._over == 1:
+            return self.image
+        grey = self.image.convert("L").reduce(self._over)
+        return grey.point([255 if shade > 127 else 0 for shade in range(256)], "1")
+
     def fill(self, box: Box, ink: int = 0) -> None:
+        dots = self.dots
         right, bottom = dots(box.x + box.w) - 1, dots(box.y + box.h) - 1
         self._draw.rectangle((dots(box.x), dots(box.y), right, bottom), fill=ink)
 
     def outline(self, box: Box, width: float, radius: float = 0.0) -> None:
+        dots = self.dots
         edges = (dots(box.x), dots(box.y), dots(box.x + box.w) - 1, dots(box.y + box.h) - 1)
         self._draw.rounded_rectangle(edges, dots(radius), outline=0, width=dots(width))
 
     def line(self, a: Point, b: Point, width: float) -> None:
-        self._draw.line([(dots(x), dots(y)) for x, y in (a, b)], fill=0, width=dots(width))
+        ends = [(self.dots(x), self.dots(y)) for x, y in (a, b)]
+        self._draw.line(ends, fill=0, width=max(1, self.dots(width)))
 
     def disc(self, centre: Point, radius: float, ink: int = 0) -> None:
-        self._draw.circle([dots(at) for at in centre], dots(radius), fill=ink)
+        self._draw.circle([self.dots(at) for at in centre], self.dots(radius), fill=ink)
 
     def polygon(self, corners: list[Point], ink: int = 0) -> None:
-        self._draw.polygon([(dots(x), dots(y)) for x, y in corners], fill=ink)
+        self._draw.polygon([(self.dots(x), self.dots(y)) for x, y in corners], fill=ink)
 
     def modules(self, at: Point, module: float, dark: NDArray[np.bool_]) -> None:
         """A QR symbol: square modules of a whole number of dots."""
-        grid = np.kron(~dark, np.ones((dots(module), dots(module)), dtype=bool))
-        self.image.paste(Image.fromarray(grid), [dots(value) for value in at])
+        square = np.ones((self.dots(module), self.dots(module)), dtype=bool)
+        symbol = Image.fromarray(np.kron(~dark, square))
+        self.image.paste(symbol, [self.dots(value) for value in at])
 
     def text(
         self,
@@ -61,30 +77,34 @@ class Ink:
         ink: int = 0,
     ) -> None:
         """Words with their anchor at a point: `ls` left on the baseline, `mm` middle."""
-        place = [dots(value) for value in at]
-        self._draw.text(place, words, font=face(words, size, bold), fill=ink, anchor=anchor)
+        place = [self.dots(value) for value in at]
+        font = face(words, size, bold, self.grid * self._over)
+        self._draw.text(place, words, font=font, fill=ink, anchor=anchor)
 
 
 @lru_cache(maxsize=256)
-def _font(family: str, size: float, bold: bool) -> ImageFont.FreeTypeFont:
-    return truetype(family, dots(size), 700 if bold else 400)
+def _font(family: str, dots: int, bold: bool) -> ImageFont.FreeTypeFont:
+    return truetype(family, dots, 700 if bold else 400)
 
 
 PLAIN, WIDE = "Atkinson Hyperlegible", "Noto Sans"
 
 
-def face(words: str, size: float, bold: bool = False) -> ImageFont.FreeTypeFont:
+def face(
+    words: str, size: float, bold: bool = False, dots_per_mm: float = DOTS_PER_MM
+) -> ImageFont.FreeTypeFont:
     """A font that has every letter of `words`; `size` is the em in mm.
 
     The plain one slashes its zero, which a code with both 0 and O needs; the wide one
     knows Greek and Cyrillic and stands in where an engraved name needs them.
     """
-    return _font(PLAIN if _knows(PLAIN, words) else WIDE, size, bold)
+    family = PLAIN if _knows(PLAIN, words) else WIDE
+    return _font(family, round(size * dots_per_mm), bold)
 
 
 @lru_cache(maxsize=1024)
 def _knows(family: str, words: str) -> bool:
-    font = _font(family, 2.0, False)
+    font = _font(family, 40, False)
     missing = bytes(font.getmask("\uffff"))
     return all(letter == " " or bytes(font.getmask(letter)) != missing for letter in words)
 

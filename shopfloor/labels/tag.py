@@ -1,18 +1,20 @@
 """One label: the symbol on the left, the words on the right of it."""
 
 from dataclasses import dataclass
+from math import ceil, floor
 
 from .ink import DOTS_PER_MM, Ink, fitting, printable, width
 from .plan_view import Labelled
 from .problems import LabelProblem
 from .side import draw_side
 from .stocks import Box
-from .symbol import QUIET, Symbol, address, symbol
+from .symbol import LEAST_MODULE_MM, QUIET, Symbol, address, symbol
 
 EDGE = 1.5  # room for a printer that feeds the sheet a little askew, mm
 LEAST_TEXT_W = 26.0
 LARGEST_PART = 0.46  # of the label's width that the symbol may take
 LARGEST_MODULE_MM = 1.2
+TINY = 1e-9
 
 
 @dataclass(frozen=True)
@@ -27,35 +29,41 @@ class Room:
 def draw_tag(ink: Ink, cell: Box, frame: Labelled, side: str, origin: str) -> None:
     """Draw the label of one side ("A" or "C") of one frame into its cell."""
     made = symbol(address(frame.code, origin))
-    room = parted(cell, made)
+    room = parted(cell, made, ink.grid)
     ink.modules(room.at, room.module, made.modules)
     below = _names(ink, room.text, frame)
     draw_side(ink, room.text, below, frame, side)
 
 
-def parted(cell: Box, made: Symbol) -> Room:
-    """Give the symbol the height of the label as far as the words leave it room."""
+def parted(cell: Box, made: Symbol, grid: float = DOTS_PER_MM) -> Room:
+    """Give the symbol the height of the label as far as the words leave it room.
+
+    Modules and their places are whole dots of the printer, `grid` of them to the mm.
+    """
     inside = cell.inset(EDGE)
-    most = max(made.least_mm, inside.w * LARGEST_PART)
+    least = made.across * ceil(LEAST_MODULE_MM * grid - TINY) / grid
+    most = max(least, inside.w * LARGEST_PART)
     across = min(inside.h, inside.w - LEAST_TEXT_W, most, made.across * LARGEST_MODULE_MM)
-    if across < made.least_mm:
-        raise _too_small(cell, made)
-    module = int(across / made.across * DOTS_PER_MM) / DOTS_PER_MM
+    if across < least - TINY:
+        raise _too_small(cell, made, least)
+    module = floor(across / made.across * grid + TINY) / grid
     wide, quiet = module * made.across, QUIET * module
     top = inside.y + (inside.h - wide) / 2 + quiet
     left = inside.x + wide
     # the words begin and end level with the symbol, or take what a low label gives
     edge = max(0.5, min(top - inside.y, inside.h - 34.0 if inside.h > 36.0 else 0.5) / 2)
     text = Box(left, inside.y + edge, inside.x + inside.w - left - 0.5, inside.h - 2 * edge)
-    return Room((inside.x + quiet, top), module, text)
+    at = (round((inside.x + quiet) * grid) / grid, round(top * grid) / grid)
+    return Room(at, module, text)
 
 
-def _too_small(cell: Box, made: Symbol) -> LabelProblem:
-    least = made.least_mm + 2 * EDGE
+def _too_small(cell: Box, made: Symbol, symbol_mm: float) -> LabelProblem:
+    symbol_mm = ceil(symbol_mm * 10 - TINY) / 10
+    least = round(symbol_mm + 2 * EDGE, 1)
     return LabelProblem(
         "stock",
         f"labels of {cell.w:g} × {cell.h:g} mm",
-        f"The symbol of {made.text} needs {made.least_mm:g} mm. Choose labels of at least "
+        f"The symbol of {made.text} needs {symbol_mm:g} mm. Choose labels of at least "
         f"{least + LEAST_TEXT_W:g} × {least:g} mm, or a shorter PUBLIC_ORIGIN.",
     )
 

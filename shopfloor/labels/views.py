@@ -1,5 +1,6 @@
 """Addresses of the label files: sheets to print, the trial page, one label as a picture."""
 
+import re
 from collections.abc import Callable
 from functools import wraps
 from uuid import UUID
@@ -7,7 +8,7 @@ from uuid import UUID
 from django.conf import settings
 from django.http import HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import get_object_or_404, render
-from django.views.decorators.http import require_safe
+from django.views.decorators.http import require_http_methods, require_safe
 
 from frames.errors import BadInput
 from frames.models import Frame
@@ -15,8 +16,12 @@ from shopfloor.auth import who_may
 
 from .pages import png, sheet
 from .problems import LabelProblem
+from .reprint import with_mark_checked
+from .rolls import Roll, roll_pdf, roll_pictures
+from .stocks import stock_of
 from .trial import trial_page
 
+asked_or_answered = require_http_methods(["GET", "HEAD", "POST"])
 File = Callable[..., HttpResponse]
 
 
@@ -34,19 +39,35 @@ def _told(view: File) -> File:
     return telling
 
 
-@require_safe
+@asked_or_answered
 @who_may("screen room", "manager")
 @_told
 def print_sheet(request: HttpRequest) -> HttpResponse:
     """`frame` (id, many), `stock`, `start`: the sheets as PDF."""
-    asked = request.GET
+    asked, frames = request.GET, _frames(request.GET)
+    stock = stock_of(asked.get("stock", "A4"))
     made = sheet(
-        _frames(asked),
-        stock=asked.get("stock", "A4"),
+        frames,
+        stock=stock.key,
         start=_start(asked.get("start") or "1"),
         origin=settings.PUBLIC_ORIGIN,
     )
-    return _pdf(made, "labels.pdf")
+    return with_mark_checked(request, frames, stock.key, lambda: _pdf(made, "labels.pdf"))
+
+
+@asked_or_answered
+@who_may("screen room", "manager")
+@_told
+def print_roll(request: HttpRequest, kind: str) -> HttpResponse:
+    """`frame` (id, many), `width`, `height` (mm), `dpi`: one label a page, or pictures."""
+    frames, roll = _frames(request.GET), _roll(request.GET)
+    if kind == "pdf":
+        answer = _pdf(roll_pdf(frames, roll, settings.PUBLIC_ORIGIN), "roll.pdf")
+    else:
+        made = roll_pictures(frames, roll, settings.PUBLIC_ORIGIN)
+        answer = HttpResponse(made, content_type="application/zip")
+        answer["Content-Disposition"] = 'attachment; filename="roll.zip"'
+    return with_mark_checked(request, frames, roll.title, lambda: answer)
 
 
 @require_safe
@@ -78,6 +99,17 @@ def _frames(asked: QueryDict) -> list[Frame]:
         gone = sorted(str(id) for id in ids - {frame.pk for frame in found})
         raise LabelProblem("frame", gone[0], "This frame is not known: choose again.")
     return found
+
+
+def _roll(asked: QueryDict) -> Roll:
+    return Roll(_number(asked, "width"), _number(asked, "height"), int(_number(asked, "dpi")))
+
+
+def _number(asked: QueryDict, name: str) -> float:
+    text = asked.get(name, "")
+    if not re.fullmatch(r"\d{1,4}([.,]\d{1,3})?", text):
+        raise LabelProblem(name, text, "Give a number, like 76 or 25.4.")
+    return float(text.replace(",", "."))
 
 
 def _start(text: str) -> int:

@@ -11,11 +11,16 @@ from frames.errors import BadInput
 from frames.models import Frame
 from shopfloor.auth import who_may
 from shopfloor.labels import STOCKS
+from shopfloor.labels.rolls import RESOLUTIONS
 from shopfloor.office import lookup
 from shopfloor.office.fields import NumberField
 from shopfloor.office.forms import tell_required
 
 MOST = 500
+ROLLS = {
+    "roll-pdf": "Roll printer, as PDF: size below",
+    "roll-png": "Roll printer, as PNG pictures in a ZIP: size below",
+}
 RANGE = re.compile(r"(\d+)\s*[-–]\s*(\d+)")
 
 
@@ -30,11 +35,28 @@ class LabelsForm(forms.Form):
     start = NumberField(
         label="First free label", whole=True, help_text="Counted row by row; 1 on a full sheet."
     )
+    width = NumberField(label="Label on the roll: width, mm", required=False, example="76")
+    height = NumberField(label="Height, mm", required=False, example="51")
+    dpi = forms.TypedChoiceField(
+        label="Dots per inch of the printer",
+        choices=[(dpi, dpi) for dpi in RESOLUTIONS],
+        coerce=int,
+        required=False,
+    )
 
     def __init__(self, *args: object, **kwargs: object) -> None:
         super().__init__(*args, **kwargs)
         tell_required(self)
-        self.fields["stock"].choices = [(key, stock.title) for key, stock in STOCKS.items()]
+        sheets = [(key, stock.title) for key, stock in STOCKS.items()]
+        self.fields["stock"].choices = [*sheets, *ROLLS.items()]
+
+    def clean(self) -> dict:
+        """A roll has no usual size, so both of its measures are asked for."""
+        clean = super().clean()
+        for name in ("width", "height") if clean.get("stock") in ROLLS else ():
+            if clean.get(name) is None and name not in self.errors:
+                self.add_error(name, "Nothing written. Measure the label and give it in mm.")
+        return clean
 
     def clean_frames(self) -> list[Frame]:
         text = RANGE.sub(r"\1–\2", self.cleaned_data["frames"])
@@ -68,8 +90,10 @@ def labels(request: HttpRequest) -> HttpResponse:
     asked = request.GET
     form = LabelsForm(asked if "stock" in asked else None, initial=chosen(asked))
     if form.is_valid():
-        return HttpResponseRedirect(sheet_address(form))
-    return render(request, "office/labels.html", {"form": form})
+        return HttpResponseRedirect(file_address(form))
+    stock = str(form["stock"].value())
+    context = {"form": form, "trial": stock if stock in STOCKS else next(iter(STOCKS))}
+    return render(request, "office/labels.html", context)
 
 
 def chosen(asked: QueryDict) -> dict:
@@ -77,8 +101,11 @@ def chosen(asked: QueryDict) -> dict:
     return {"frames": " ".join(asked.getlist("frames")), "start": 1, "stock": next(iter(STOCKS))}
 
 
-def sheet_address(form: LabelsForm) -> str:
-    asked = QueryDict(mutable=True)
-    asked.setlist("frame", [str(frame.pk) for frame in form.cleaned_data["frames"]])
-    asked.update({"stock": form.cleaned_data["stock"], "start": str(form.cleaned_data["start"])})
-    return f"{reverse('labels:sheet')}?{asked.urlencode()}"
+def file_address(form: LabelsForm) -> str:
+    clean, asked = form.cleaned_data, QueryDict(mutable=True)
+    asked.setlist("frame", [str(frame.pk) for frame in clean["frames"]])
+    of_roll = clean["stock"] in ROLLS
+    told = ("width", "height", "dpi") if of_roll else ("stock", "start")
+    asked.update({name: str(clean[name]) for name in told})
+    name = clean["stock"] if of_roll else "sheet"
+    return f"{reverse(f'labels:{name}')}?{asked.urlencode()}"

@@ -76,3 +76,21 @@ def test_what_the_label_file_cannot_do_becomes_a_page(sol: Client, rack: Floor) 
     assert response.status_code == 400
     response.status_code = 200
     assert "Choose the frames on the labels page." in words(response)
+
+
+@pytest.mark.parametrize(("stock", "begins"), [("roll-pdf", b"%PDF"), ("roll-png", b"PK")])
+def test_a_roll_is_asked_for_by_its_measures(
+    stock: str, begins: bytes, sol: Client, rack: Floor
+) -> None:
+    typed = {"frames": "417", "stock": stock, "start": "1", "width": "76,2", "height": "51"}
+    response = sol.get(LABELS, typed | {"dpi": "300"})
+    assert response.status_code == 302, errors(response)
+    query = parse_qs(urlsplit(response["Location"]).query)
+    assert [query[name] for name in ("width", "height", "dpi")] == [["76.2"], ["51.0"], ["300"]]
+    assert sol.get(response["Location"]).content.startswith(begins)
+
+
+def test_a_roll_without_measures_is_asked_for_them(sol: Client, rack: Floor) -> None:
+    typed = {"frames": "417", "stock": "roll-pdf", "start": "1", "dpi": "203"}
+    missing = ["Nothing written. Measure the label and give it in mm."]
+    assert errors(sol.get(LABELS, typed)) == {"width": missing, "height": missing}
