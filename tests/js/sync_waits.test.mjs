@@ -190,3 +190,15 @@ test("storage trouble during a round is waited out too", async () => {
   await tab.clock.pass(400_000);
   assert.match(tab.sync.status().why ?? "", /reached/);
 });
+
+test("a page that chokes on the status does not stop sync", async (context) => {
+  const told = context.mock.method(console, "error", () => {});
+  const { tab } = await phoneOn(() => Promise.reject(new TypeError("no line")));
+  tab.sync.subscribe(() => {
+    throw new Error("the page is broken");
+  });
+  await tab.sync.kick("hand");
+  assert.ok(told.mock.calls.length > 0);
+  assert.equal(tab.sync.status().state, "waiting");
+  assert.ok(tab.clock.waiting() > 0);
+});

@@ -12,12 +12,12 @@
  */
 
 /**
- * What was committed stays committed, whoever chokes on the news: a failing listener must not
- * make a saved entry look lost.
+ * Whoever chokes on the news harms nobody else: a failing listener must not make a saved entry
+ * look lost, nor stop sync.
  *
  * @param {() => void} run
  */
-function apart(run) {
+export function apart(run) {
   try {
     run();
   } catch (error) {

@@ -44,7 +44,7 @@ export function createSync({ store, fetch, clock, locks, online, random = Math.r
       const outcome = await locked((alone) => {
         status.set({ state: "sending" });
         return round(line, alone);
-      });
+      }).catch(() => /** @type {const} */ ("busy"));
       if (!stopped) plan.after(outcome);
     } while (onceMore && !stopped && !plan.quiet());
   }

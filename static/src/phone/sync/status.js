@@ -1,3 +1,5 @@
+import { apart } from "../store/notices.js";
+
 /**
  * @typedef {object} Status
  * @property {"idle"|"sending"|"waiting"|"held"} state
@@ -29,7 +31,7 @@ export function watch(store) {
       now[/** @type {keyof Status} */ (key)] !== value);
     if (!changed) return;
     now = { ...now, ...news };
-    listeners.forEach((listener) => listener(now));
+    for (const listener of listeners) apart(() => listener(now));
   }
 
   async function recount() {
