@@ -20,10 +20,9 @@ MACHINE = re.compile(
 )
 
 
-@pytest.mark.parametrize("name", ["run", "test", "node"])
-def test_python_locks_have_hashes_and_no_addresses(name: str) -> None:
-    suffix = "" if name == "run" else f"-{name}"
-    text = (ROOT / f"requirements{suffix}.lock").read_text("utf-8")
+@pytest.mark.parametrize("folder", [".", "tests", "static"])
+def test_python_locks_have_hashes_and_no_addresses(folder: str) -> None:
+    text = (ROOT / folder / "requirements.lock").read_text("utf-8")
     assert "://" not in text
     pinned = re.split(r"\n(?=\S)", text.strip())
     assert all("--hash=sha256:" in one for one in pinned)
@@ -34,7 +33,7 @@ def test_the_test_lock_holds_the_running_lock() -> None:
     """Both are resolved together, so that tests run on what the shop runs on."""
     running, testing = (
         set(re.findall(r"^[\w.-]+==[^ \\]+", (ROOT / name).read_text("utf-8"), re.M))
-        for name in ("requirements.lock", "requirements-test.lock")
+        for name in ("requirements.lock", "tests/requirements.lock")
     )
     assert running
     assert running <= testing
@@ -45,7 +44,7 @@ def test_locks_hold_every_dependency(pytestconfig: pytest.Config) -> None:
 
     project = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["project"]
     wanted = project["dependencies"] + project["optional-dependencies"]["test"]
-    text = (ROOT / "requirements-test.lock").read_text("utf-8").lower()
+    text = (ROOT / "tests/requirements.lock").read_text("utf-8").lower()
     names = [re.match(r"[\w.-]+", one)[0].lower() for one in wanted]
     assert [name for name in names if not re.search(rf"^{re.escape(name)}==", text, re.M)] == []
 

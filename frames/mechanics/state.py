@@ -202,24 +202,24 @@ def after_turns(
     t = layout.vector(turns) if isinstance(turns, Mapping) else np.asarray(turns, float)
     can = np.ones(layout.count, bool) if turnable is None else turnable
     rest = move(state, t, can, broken)
-    draw = nip_up(state.draw_mm, state.bar_mm, can) + t * state.bolt.pitch_mm
+    pulled = nip_up(state.draw_mm, state.bar_mm, can) + t * state.bolt.pitch_mm
     bar = rest.bar_mm
     if nipped is not None:
-        draw = draw + layout.vector(nipped) * state.bolt.pitch_mm
-        bar = _on_bolts(state, draw, can)
-    moved = replace(state, bar_mm=bar, draw_mm=nip_up(draw, bar, can))
+        pulled = pulled + layout.vector(nipped) * state.bolt.pitch_mm
+        bar = _on_bolts(state, pulled, can)
+    moved = replace(state, bar_mm=bar, draw_mm=nip_up(pulled, bar, can))
     return _let_time_pass(moved, state, t)
 
 
-def _on_bolts(state: State, draw: np.ndarray, bears: np.ndarray) -> np.ndarray:
-    """Bars that rest on every bolt in ``bears``; elsewhere of least energy, never inside a draw."""
-    bar = draw.copy()
+def _on_bolts(state: State, pulled: np.ndarray, bears: np.ndarray) -> np.ndarray:
+    """Bars that rest on every bolt in ``bears``; elsewhere of least energy, never inside a bolt."""
+    bar = pulled.copy()
     if not bears.all():
         k = state.strip.bending + state.strip.spring + 1e-5 * np.eye(len(bar))
         off = ~bears
-        pushed = k[np.ix_(off, bears)] @ (draw - state.bar_mm)[bears]
+        pushed = k[np.ix_(off, bears)] @ (pulled - state.bar_mm)[bears]
         lift = state.bar_mm[off] - np.linalg.solve(k[np.ix_(off, off)], pushed)
-        bar[off] = np.maximum(lift, draw[off])
+        bar[off] = np.maximum(lift, pulled[off])
     return bar
 
 

@@ -19,7 +19,7 @@ from shopfloor.launch.steps import Stop, say, step
 
 ROOT = Path(__file__).resolve().parents[2]
 HOME = ROOT / ".venv"
-LOCKS = {"run": ROOT / "requirements.lock", "test": ROOT / "requirements-test.lock"}
+LOCKS = {"run": ROOT / "requirements.lock", "test": ROOT / "tests/requirements.lock"}
 _INSIDE = "TAUTBOOK_ENVIRONMENT_READY"
 
 

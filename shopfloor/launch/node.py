@@ -12,7 +12,7 @@ from pathlib import Path
 from shopfloor.launch.packages import install
 from shopfloor.launch.steps import step
 
-LOCK = Path(__file__).resolve().parents[2] / "requirements-node.lock"
+LOCK = Path(__file__).resolve().parents[2] / "static/requirements.lock"
 OLDEST = 20
 
 
