@@ -90,7 +90,7 @@ def boxed_u(
 @dataclass(frozen=True)
 class SideLoad:
     """``load_n`` on the side; bow at its middle, mm, with built-in and with pinned corners (real
-    ones lie between); ``stress_mpa`` with pinned corners; ``within`` whether the worse bow may be."""
+    ones lie between); ``stress_mpa`` with pinned corners; ``within`` the bow allowed."""
 
     load_n: float
     bow_built_in_mm: float
