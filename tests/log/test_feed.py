@@ -1,7 +1,7 @@
 """The feed: one order for everything, positions that a reader can trust."""
 
 import pytest
-from django.db import IntegrityError, transaction
+from django.db import IntegrityError, OperationalError, transaction
 
 from frames import feed, things
 from frames.models import Counter, Feed
@@ -51,6 +51,27 @@ def test_a_turn_without_changes_leaves_everything_alone() -> None:
     stood = feed.head()
     told(0)
     assert feed.head() == stood
+
+
+@pytest.mark.parametrize("missed", range(feed.TRIES + 1))
+def test_a_writer_that_misses_its_turn_waits_in_line_anew(
+    missed: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Failure injected at the door of the database, as often as it may miss and once more."""
+    begin, turns = transaction.atomic, iter(range(missed))
+
+    def atomic() -> transaction.Atomic:
+        if next(turns, None) is not None:
+            raise OperationalError("database is locked")
+        return begin()
+
+    monkeypatch.setattr(feed.transaction, "atomic", atomic)
+    if missed < feed.TRIES:
+        told(1)
+        assert [change.seq for change in feed.after(0, 10)] == [1]
+    else:
+        with pytest.raises(OperationalError, match="locked"):
+            told(1)
 
 
 def test_a_place_is_given_once() -> None:
