@@ -31,7 +31,7 @@ def install(python: Path, lock: Path) -> list[str]:
                 passing(f"unpacking {seen} packages")
     if pip.returncode:
         raise Stop("pip could not install the packages. Its last words:\n" + "".join(tail))
-    return [f"{seen} packages", f"{megabytes:.0f} MB"]
+    return [f"{seen} package{'' if seen == 1 else 's'}", f"{megabytes:.0f} MB"]
 
 
 def _size(line: str) -> float:

@@ -10,7 +10,7 @@ import pytest
 from playwright.sync_api import Playwright, sync_playwright
 
 from tests.browser.chromium import DESK, PHONE, Profile, trust
-from tests.browser.operator import Operator
+from tests.browser.hand import Operator
 from tests.browser.small_shop import furnish
 from tests.conftest import ServerMaker
 from tests.shop_process import ShopProcess

@@ -13,7 +13,7 @@ from tests.browser.chromium import DESK, PHONE
 from tests.browser.conftest import ProfileMaker
 from tests.browser.demo_shop import Opened, open_demo
 from tests.browser.desk import Manager
-from tests.browser.operator import Operator
+from tests.browser.hand import Operator
 from tests.conftest import ServerMaker
 from tests.shop_process import ShopProcess
 

@@ -4,7 +4,7 @@ import re
 
 import pytest
 
-from tests.browser.operator import Operator
+from tests.browser.hand import Operator
 from tests.browser.small_shop import entries_of
 
 # How each corner of the frame is named by a reader, written down from a frame on a table: the

@@ -10,7 +10,7 @@ from playwright.sync_api import expect
 from tests.browser.camera import point_at_label
 from tests.browser.chromium import Profile
 from tests.browser.desk import Manager
-from tests.browser.operator import SLOW_MS, Operator
+from tests.browser.hand import SLOW_MS, Operator
 from tests.browser.small_shop import entries_of
 from tests.shop_process import ShopProcess
 

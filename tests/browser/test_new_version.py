@@ -7,7 +7,7 @@ from typing import Any
 
 from playwright.sync_api import expect
 
-from tests.browser.operator import Operator
+from tests.browser.hand import Operator
 from tests.browser.small_shop import entries_of
 from tests.shop_process import ShopProcess
 

@@ -10,7 +10,7 @@ from playwright.sync_api import expect
 from tests.browser.camera import point_at
 from tests.browser.chromium import Profile
 from tests.browser.desk import Manager
-from tests.browser.operator import Operator
+from tests.browser.hand import Operator
 from tests.browser.small_shop import entries_of
 from tests.shop_process import ShopProcess
 

@@ -1,6 +1,6 @@
 """Few taps: counted from the scan to the saved tick, with everything remembered."""
 
-from tests.browser.operator import Operator
+from tests.browser.hand import Operator
 from tests.browser.small_shop import entries_of
 
 
