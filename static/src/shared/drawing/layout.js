@@ -154,13 +154,13 @@ function sideMark(view, side, folded, { outer, inner, band, touch }) {
 
 /**
  * The punch mark sits on the frame beside A1, towards the corner where counting begins.
- * @param {Bolt[]} bolts @param {View} view @param {boolean} touch
+ * @param {Bolt[]} bolts @param {View} view @param {boolean} large  is A1 drawn for a finger?
  */
-function punchMark(bolts, view, touch) {
+function punchMark(bolts, view, large) {
   const first = bolts.find((bolt) => bolt.name === "A1");
   if (!first) return null;
   const [right, away] = seenVector(view, -1, 0);
-  if (!touch) return { x: first.x + right * 14, y: first.y - away * 14 };
+  if (!large) return { x: first.x + right * 14, y: first.y - away * 14 };
   // Between the large bolt and the frame's outer corner.
   const [out, off] = seenVector(view, 0, -1);
   return { x: first.x + (right + out) * 18, y: first.y - (away + off) * 18 };
@@ -183,7 +183,7 @@ export function layOut(frame, view, { width, maxHeight = Infinity, touch = false
     sides.push(sideMark(view, side, laid.folded, room));
   }
   const height = outer.y + outer.h + rim.margin;
-  return { width, height, outer, inner, bolts, sides, punch: punchMark(bolts, view, touch), view, touch };
+  return { width, height, outer, inner, bolts, sides, punch: punchMark(bolts, view, touch && !sides[0].folded), view, touch };
 }
 
 /** Frame fractions to the drawing. @param {Layout} layout @param {number} u @param {number} v @returns {[number, number]} */
