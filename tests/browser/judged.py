@@ -46,8 +46,11 @@ LOST = """() => {
     const control = one.matches("button, a, input, select, textarea, summary, label");
     if (control && (right > innerWidth + 1 || left < -1)) tell("out of reach", one);
   }
-  const bottom = document.querySelector(".bottom")?.getBoundingClientRect().height ?? 0;
-  if (bottom > innerHeight * 0.6) found.push(`the bar at the bottom covers ${bottom} px`);
+  const bottom = document.querySelector(".bottom");
+  const high = bottom?.getBoundingClientRect().height ?? 0;
+  // One that scrolls with the page covers nothing.
+  const covers = bottom && getComputedStyle(bottom).position !== "static";
+  if (covers && high > innerHeight * 0.6) found.push(`the bar at the bottom covers ${high} px`);
   return found;
 }"""
 
