@@ -14,6 +14,7 @@ from .net import Net, Threads
 
 Floats = NDArray[np.float64]
 BOLT_N_PER_MM = 3e4  # a bolt with its thread and the wall it bears on
+LOOSE_TRACE_N_PER_MM = 1.0
 NEAR_ENOUGH_MM = 1e-7
 MOST_STEPS = 80
 # the systems are small: threads of the linear algebra only wait for each other
@@ -90,10 +91,11 @@ class Frame:
         return forces, state
 
     def stiffness(self, flat: Floats, draws: Floats, state: tuple[Threads, Threads]) -> Floats:
-        """Stiffness band with the bolts that bear now."""
+        """Stiffness band with the bolts that bear now; loose ones keep a trace, so that a bar
+        with no bolt bearing on the way to balance is not adrift."""
         band = self.net.stiffness(state) + self._fixed_band
-        bears = self.bolts.pulls(flat, draws) > 0
-        band[0, self.bolts.dofs] += np.where(bears, BOLT_N_PER_MM, 0.0)
+        bears = draws >= self.bolts.stand_out(flat)
+        band[0, self.bolts.dofs] += np.where(bears, BOLT_N_PER_MM, LOOSE_TRACE_N_PER_MM)
         return band
 
     def shaped(self, flat: Floats) -> Floats:
