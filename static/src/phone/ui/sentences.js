@@ -4,7 +4,8 @@ import { countText, tensionText } from "../../shared/units.js";
 import { BURST_WHERE, CAUSE, MOVED_TO, PURPOSE, SEEN, VERDICT, WARP } from "../../shared/words.js";
 import { label } from "../entries/index.js";
 
-const low = (/** @type {string | undefined} */ text) => (text ?? "").toLowerCase();
+/** As part of a sentence; a side keeps its capital. */
+const low = (/** @type {string | undefined} */ text = "") => text.charAt(0).toLowerCase() + text.slice(1);
 
 /** Means of the spots of a check, as N/cm. @param {any[]} spots */
 function means(spots) {

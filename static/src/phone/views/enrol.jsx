@@ -56,7 +56,7 @@ const OVER = {
 
 /** Asks to be let in, waits for the manager, and goes on when the answer is yes. */
 function useClaim() {
-  const { server, store, sync, router, addresses } = useApp();
+  const { server, store, sync, router, addresses, remember } = useApp();
   const [problem, setProblem] = useState("");
   const [claim, setClaim] = useState(/** @type {any} */ (null));
 
@@ -74,6 +74,8 @@ function useClaim() {
     setClaim(null);
     if (answer.status !== "approved") return setProblem(OVER[/** @type {keyof typeof OVER} */ (answer.status)] ?? OVER.expired);
     await store.meta.set("device", answer.device ?? {});
+    // A tablet that belongs to a press works there from the start.
+    if (answer.device?.scope?.press) remember({ place: answer.device.scope.press });
     sync.kick("hand");
     router.swap("context");
   });

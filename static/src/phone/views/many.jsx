@@ -29,7 +29,8 @@ function Collect({ held, onAdd, onDrop }) {
   async function add(/** @type {{code?: string, foreign?: string, problem?: string}} */ found, /** @type {string | null} */ text) {
     const frame = found.code && !found.foreign ? await store.frameByCode(found.code) : null;
     setSaid(frame ? "" : found.problem ?? `This phone does not know ${found.code ?? "that frame"}.`);
-    if (frame) onAdd({ frame, scanned: text });
+    // The entry's id is made here, so that saving again after trouble doubles nothing.
+    if (frame) onAdd({ frame, scanned: text, id: newDraft({ kind: "note" }).id });
   }
 
   return (
@@ -51,7 +52,7 @@ function Collect({ held, onAdd, onDrop }) {
 
 export function ManyView() {
   const { store, frames, context, notify, router } = useApp();
-  const [held, setHeld] = useState(/** @type {{frame: any, scanned: string | null}[]} */ ([]));
+  const [held, setHeld] = useState(/** @type {{frame: any, scanned: string | null, id: string}[]} */ ([]));
   const [kind, setKind] = useState(/** @type {string | null} */ (null));
   const [where, setWhere] = useState({ to: "rack", rack: "" });
   const [busy, setBusy] = useState(false);
@@ -60,10 +61,10 @@ export function ManyView() {
     if (!kind || busy) return;
     setBusy(true);
     try {
-      for (const { frame, scanned } of held) {
+      for (const { frame, scanned, id } of held) {
         const { screen } = await frames.frameView(frame.id);
         const live = screen && !screen.ended ? screen.screen : null;
-        await store.save(newDraft({ kind, operator: context.operator, frame: frame.id, screen: live, scanned, payload: payloadOf(kind, where) }));
+        await store.save(newDraft({ id, kind, operator: context.operator, frame: frame.id, screen: live, scanned, payload: payloadOf(kind, where) }));
       }
       notify({ sort: "saved", text: `${WHAT[/** @type {keyof typeof WHAT} */ (kind)]}: ${held.length} frames.` });
       router.backTo("home");

@@ -26,12 +26,17 @@ function Counter({ job, views }) {
   async function save() {
     const count = readNumber(text);
     if (count === null || !Number.isInteger(count) || count < 0) return setProblem("Type a whole number.");
-    for (const { thing, screen } of views) {
-      const payload = { mode: "counter", count, job, colour: screen.colour };
-      await store.save(newDraft({ kind: "impressions", operator: context.operator, frame: thing.id, screen: screen.screen, payload }));
+    try {
+      for (const { thing, screen } of views) {
+        const payload = { mode: "counter", count, job, colour: screen.colour };
+        await store.save(newDraft({ kind: "impressions", operator: context.operator, frame: thing.id, screen: screen.screen, payload }));
+      }
+      notify({ sort: "saved", text: `Counter of ${things.name("job", job)}: ${views.length} screens.` });
+      setText("");
+    } catch (error) {
+      // A counter's number set twice is the same number: saving again does no harm.
+      notify({ sort: "trouble", text: /** @type {Error} */ (error).message });
     }
-    notify({ sort: "saved", text: `Counter of ${things.name("job", job)}: ${views.length} screens.` });
-    setText("");
   }
   return (
     <div class="add-row">

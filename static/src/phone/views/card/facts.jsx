@@ -7,9 +7,10 @@ import { useApp, useNow } from "../../ui/app.js";
 
 /** @param {any} props */
 export function ConditionLine({ card }) {
-  const { screen, frame, condition } = card;
+  const { thing, screen, frame, condition } = card;
   const now = useNow();
   if (frame.awaiting_removal) return <p class="state bad"><b>Burst.</b> The torn mesh is still on the frame.</p>;
+  if (thing.retired) return <p class="state bad"><b>Out of use.</b> The office has retired this frame.</p>;
   if (!screen || screen.ended) return <p class="state">No mesh on this frame.</p>;
   const check = screen.last_check;
   return (

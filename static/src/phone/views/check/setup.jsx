@@ -8,9 +8,11 @@ import { Lie } from "../../ui/drawing.jsx";
 const STENCIL = { bare: "Bare", coated: "Coated" };
 const SHIFT_MS = 8 * 3_600_000;
 
+const countOf = (/** @type {number} */ n) => (n === 1 ? "One spot" : `${n} spots`);
+
 /** "Five spots · bare · Meter 2 · Squeegee side up, A near you" @param {any} values @param {import("../../ui/things.js").Things} things */
 export function setupText(values, things) {
-  const set = SPOTS[/** @type {keyof typeof SPOTS} */ (values.set)] ?? `${values.readings.spots.length} spots`;
+  const set = SPOTS[/** @type {keyof typeof SPOTS} */ (values.set)] ?? countOf(values.readings.spots.length);
   return [set, values.stencil, things.name("meter", values.meter) || "which meter?", lieText(values.view)].join(" · ");
 }
 

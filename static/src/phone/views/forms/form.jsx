@@ -35,8 +35,9 @@ export function EntryForm({ card, code, kind, about = null, correcting = null })
     setProblems(found);
     if (Object.keys(found).length > 0) return;
     const read = readValues(fields, values);
-    const said = { text: `${spec.title}${code ? `: ${code}` : ""}.` };
-    submit(spec.payload(read, ground), said, { subject: spec.subject?.(read) });
+    const payload = spec.payload(read, ground);
+    const what = spec.said?.(payload) ?? spec.title;
+    submit(payload, { text: `${code ? `${code}: ` : ""}${what}.` }, { subject: spec.subject?.(read) });
   }
 
   return (

@@ -21,6 +21,7 @@
  * @property {(values: any, ground: Ground) => any} payload  of values that passed `fields`
  * @property {(payload: any) => Record<string, any>} [values]  a saved payload back to values
  * @property {(values: any) => any} [subject]
+ * @property {(payload: any) => string} [said]  what the saved tick says, if not the title
  */
 import { BOLT_FORMS } from "./specs_bolts.js";
 import { MESH_FORMS } from "./specs_mesh.js";

@@ -16,6 +16,7 @@ export const BOLT_FORMS = {
       { name: "state", type: "choice", label: "It is", columns: 3, options: BOLT_STATE },
     ],
     payload: ({ bolt, state }) => ({ bolt, state }),
+    said: ({ bolt, state }) => `${bolt} ${state}`,
   },
   stand_out: {
     title: "Bolt stand-out",
