@@ -90,6 +90,21 @@ def test_f5_the_line_breaks_in_the_middle(
     arrives_once(phone, shop, entries)
 
 
+def test_f5_a_body_damaged_on_its_way_is_not_held_against_the_entry(
+    phones: PhoneMaker, shop: ShopProcess
+) -> None:
+    phone = phones()
+    entry = phone.save()
+    for _ in range(10):
+        phone.kick()
+    for _ in range(3):
+        phone.network("good", plan=["cut_request"])
+        phone.kick()
+        assert phone.states() == ["waiting"]
+    phone.kick()
+    arrives_once(phone, shop, [entry])
+
+
 @pytest.mark.parametrize("portal", ["portal", "portal_login"])
 def test_f6_a_portal_answers_in_place_of_the_server(
     phones: PhoneMaker, shop: ShopProcess, portal: str

@@ -83,7 +83,7 @@ test("what may be at fault waits, and goes after all others; what is not keeps i
   assert.deepEqual(await states(tab), ["waiting", "queued"]);
   assert.equal((await tab.store.outbox())[0].attempts, 1);
   assert.deepEqual(numbers(await queue.claim({ ...ALL, limit: 1 })), [1]);
-  await queue.release([entries[0].id], "waiting", { title: "odd" }, true);
+  await queue.release([entries[0].id], "waiting", { title: "odd" }, "perhaps");
   assert.deepEqual(numbers(await queue.claim(ALL)), [2, 1]);
 });
 

@@ -95,8 +95,8 @@ test("an upgrade adds what is missing and keeps a full outbox", async () => {
     const meta = request.result.createObjectStore("meta");
     for (let n = 1; n <= 500; n += 1) {
       const entry = { id: `e${n}`, device_seq: n, kind: "note", payload: {}, frame: null };
-      outbox.add({ id: entry.id, entry, state: "queued", attempts: 0, rank: 0, saved_at: n,
-        bytes: 50, queue: [0, n], unsent: n, about: [] });
+      outbox.add({ id: entry.id, entry, state: "queued", attempts: 0, rank: 0, rejections: 0,
+        saved_at: n, bytes: 50, queue: [0, n], unsent: n, about: [] });
     }
     meta.put("old-install", "install_id");
     meta.put({ id: "old-install", started_at: "", reason: "new" }, "install");

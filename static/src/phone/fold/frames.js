@@ -79,7 +79,7 @@ export function createFrames(store) {
  * @param {import("./state.js").Last|null} folded
  * @param {import("./state.js").Last|null} told
  */
-const later = (folded, told) => (!folded || (told && told.at > folded.at) ? told : folded);
+const later = (folded, told) => (!folded || (told && told.at >= folded.at) ? told : folded);
 
 /** Until the shop's own limits have come. */
 const DEFAULTS = { tolerance_n_per_cm: 1.5, spread_limit_n_per_cm: 3, recent_days: 7 };

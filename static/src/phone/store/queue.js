@@ -30,9 +30,8 @@ export function queueOf({ run, clock, changed, tab }) {
         const outbox = tx.objectStore("outbox");
         const out = await outbox.index("state").getAll("sending");
         const left = out.filter((one) => leaseOver(one, now) || (alone && one.lease.by !== tab));
-        await Promise.all(left.map((one) => outbox.put(toSend(one, {
-          state: "waiting", problem: null, attempts: one.attempts, rank: one.rank,
-        }))));
+        const back = /** @type {const} */ ({ state: "waiting", problem: null });
+        await Promise.all(left.map((one) => outbox.put(toSend(one, back))));
         const next = fitting(await outbox.index("queue").getAll(null, limit), bytes);
         const lease = { until: now + LEASE_MS, by: tab };
         await Promise.all(next.map((one) => outbox.put(leased(one, lease))));
@@ -48,15 +47,18 @@ export function queueOf({ run, clock, changed, tab }) {
      * @param {string[]} ids
      * @param {"waiting"|"held: sign in"|"held: update needed"} state
      * @param {Problem|null} problem
-     * @param {boolean} [blamed] one of them may be why it failed
+     * @param {"no"|"perhaps"|"surely"} [blamed] perhaps: one of them may be why it failed; surely:
+     *   our server turned down this very entry
      */
-    async release(ids, state, problem, blamed = false) {
+    async release(ids, state, problem, blamed = "no") {
       await run(["outbox"], "readwrite", async (tx) => {
         const outbox = tx.objectStore("outbox");
         const records = await Promise.all(ids.map((id) => outbox.get(id)));
         const mine = records.filter((one) => one?.state === "sending" && one.lease.by === tab);
         await Promise.all(mine.map((one) => outbox.put(toSend(one, {
-          state, problem, attempts: one.attempts + 1, rank: one.rank + (blamed ? 1 : 0),
+          state, problem, attempts: one.attempts + 1,
+          rank: one.rank + (blamed === "no" ? 0 : 1),
+          rejections: one.rejections + (blamed === "surely" ? 1 : 0),
         }))));
       });
       changed(["outbox"], []);
@@ -90,7 +92,8 @@ export function queueOf({ run, clock, changed, tab }) {
       await run(["outbox", "cursor"], "readwrite", async (tx) => {
         const outbox = tx.objectStore("outbox");
         const kept = await outbox.index("state").getAll("stored");
-        const anew = /** @type {const} */ ({ state: "queued", problem: null, attempts: 0, rank: 0 });
+        const anew = /** @type {const} */ (
+          { state: "queued", problem: null, attempts: 0, rank: 0, rejections: 0 });
         await Promise.all(kept.map((one) => outbox.put(toSend(one, anew))));
         await tx.objectStore("cursor").delete("place");
         await tx.objectStore("cursor").delete("acked");

@@ -14,6 +14,7 @@
  * @property {Problem|null} problem
  * @property {number} rank how often it may itself have been why a batch failed: these go last, so
  *   that one entry the server chokes on does not hold up the rest
+ * @property {number} rejections how often our server has turned it down when it came alone
  * @property {[number, number]} [queue] rank and number; absent when it is not to be sent
  * @property {number} [unsent] saved_at until a receipt names it
  * @property {{until: number, by: string}} [lease] who is sending it, and until when
@@ -46,17 +47,18 @@ export function found(entry) {
  * @returns {OutboxRecord}
  */
 export const queued = (entry, bytes, now) => ({
-  id: entry.id, entry, state: "queued", attempts: 0, rank: 0, bytes, saved_at: now, problem: null,
-  queue: [0, entry.device_seq], unsent: now, ...found(entry),
+  id: entry.id, entry, state: "queued", attempts: 0, rank: 0, rejections: 0, bytes, saved_at: now,
+  problem: null,  queue: [0, entry.device_seq], unsent: now, ...found(entry),
 });
 
 /**
  * @param {OutboxRecord} record
- * @param {Pick<OutboxRecord, "state"|"problem"|"attempts"|"rank">} how
+ * @param {Partial<OutboxRecord>} how what is different from now on
  * @returns {OutboxRecord} to be sent (again)
  */
 export function toSend({ lease: _, ...record }, how) {
-  return { ...record, ...how, queue: [how.rank, record.entry.device_seq], unsent: record.saved_at };
+  const next = { ...record, ...how };
+  return { ...next, queue: [next.rank, record.entry.device_seq], unsent: record.saved_at };
 }
 
 /**

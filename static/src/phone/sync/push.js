@@ -11,8 +11,8 @@ const PROTOCOL = 1;
 const MOST_ENTRIES = 100;
 // The server takes 256 KB; what goes around the entries needs some of it.
 const MOST_BYTES = 250_000;
-// A body can be damaged on its way, so an entry that fails alone is believed the third time.
-const TRIES_BEFORE_REFUSED = 3;
+// A body can be damaged on its way, so that an entry is at fault is only believed the fifth time.
+const REJECTIONS_BEFORE_REFUSED = 5;
 
 /** @type {Outcome} */
 const DONE = { state: "done" };
@@ -58,7 +58,7 @@ async function send(line, batch) {
   if (result.kind === "problem") return rejected(line, batch, result);
   if (result.too_large && batch.length > 1) return halve(line, batch);
   if (result.heavy) pace.limit = Math.max(1, Math.floor(Math.min(pace.limit, batch.length) / 2));
-  await store.queue.release(batch.map(({ id }) => id), "waiting", null, result.heavy);
+  await store.queue.release(batch.map(({ id }) => id), "waiting", null, result.heavy ? "perhaps" : "no");
   return waiting(result.why, result.wait_ms);
 }
 
@@ -121,7 +121,7 @@ async function settle({ store }, batch, { receipts, resend, server_time }) {
   await store.queue.settle(outcomes, Date.parse(server_time));
   if (outcomes.length < pairs.length) {
     const rest = pairs.filter(({ receipt }) => !receipt).map(({ id }) => id);
-    await store.queue.release(rest, "waiting", null, true);
+    await store.queue.release(rest, "waiting", null, "perhaps");
     return waiting("The server left some entries unanswered.");
   }
   return resend === true ? { state: "again" } : DONE;
@@ -137,9 +137,9 @@ async function rejected(line, batch, { status, body }) {
   const reason = meaning(status, body);
   if (reason !== "unfit") return hold(line, batch, reason, body);
   if (batch.length > 1) return halve(line, batch);
-  const [{ id, attempts }] = batch;
-  if (attempts + 1 < TRIES_BEFORE_REFUSED) {
-    await line.store.queue.release([id], "waiting", problemOf(body), true);
+  const [{ id, rejections }] = batch;
+  if (rejections + 1 < REJECTIONS_BEFORE_REFUSED) {
+    await line.store.queue.release([id], "waiting", problemOf(body), "surely");
     return waiting(body.title, 0, true);
   }
   // Is it the entry, or what goes around it? An empty batch tells.
