@@ -52,7 +52,7 @@ PYTHON: dict[str, tuple[str, str]] = {
     "shopfloor.office": (f"{DOORS} frames.flags shopfloor", "django"),
     "shopfloor.exchange": (f"{DOORS} shopfloor.auth", "django"),
     **{module: (f"{PURE} {LIST_READING}", "") for module in LIST_READING.split()},
-    "shopfloor.labels": (f"{DOORS} shopfloor", "django numpy PIL qrcode fontpkg"),
+    "shopfloor.labels": (f"{DOORS} shopfloor", "django fontpkg fpdf numpy PIL qrcode"),
     "shopfloor.pwa": (f"{DOORS} shopfloor", "django"),
     "shopfloor.settings": ("shopfloor.environment", "csp"),
     "shopfloor.environment": ("", "django dj_database_url"),

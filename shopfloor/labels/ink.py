@@ -98,12 +98,13 @@ def face(
     The plain one slashes its zero, which a code with both 0 and O needs; the wide one
     knows Greek and Cyrillic and stands in where an engraved name needs them.
     """
-    family = PLAIN if _knows(PLAIN, words) else WIDE
+    family = PLAIN if knows(PLAIN, words) else WIDE
     return _font(family, round(size * dots_per_mm), bold)
 
 
 @lru_cache(maxsize=1024)
-def _knows(family: str, words: str) -> bool:
+def knows(family: str, words: str) -> bool:
+    """Whether a font has every letter."""
     font = _font(family, 40, False)
     missing = bytes(font.getmask("\uffff"))
     return all(letter == " " or bytes(font.getmask(letter)) != missing for letter in words)
@@ -111,7 +112,7 @@ def _knows(family: str, words: str) -> bool:
 
 def printable(words: str) -> bool:
     """Whether one of the two fonts has every letter."""
-    return _knows(PLAIN, words) or _knows(WIDE, words)
+    return knows(PLAIN, words) or knows(WIDE, words)
 
 
 def width(words: str, size: float, bold: bool = False) -> float:

@@ -51,7 +51,7 @@ def parted(cell: Box, made: Symbol, grid: float = DOTS_PER_MM) -> Room:
     top = inside.y + (inside.h - wide) / 2 + quiet
     left = inside.x + wide
     # the words begin and end level with the symbol, or take what a low label gives
-    edge = max(0.5, min(top - inside.y, inside.h - 34.0 if inside.h > 36.0 else 0.5) / 2)
+    edge = max(0.5, min(top - inside.y, inside.h - 34.0 if inside.h > 36.0 else 0.5) / 4)
     text = Box(left, inside.y + edge, inside.x + inside.w - left - 0.5, inside.h - 2 * edge)
     at = (round((inside.x + quiet) * grid) / grid, round(top * grid) / grid)
     return Room(at, module, text)

@@ -1,0 +1,254 @@
+"""The paper card of a frame, A5, printed on both sides: the frame for when phones fail.
+
+In front the frame with all that is known of it, behind its last checks and tweaks and
+blank rows for a pen.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from .card_view import Shown, card_view
+from .paper import FAINT, SOFT, THICK, Paper
+from .plan_view import Labelled
+from .stocks import Box
+from .symbol import address, symbol
+
+A5 = (148.0, 210.0)  # ISO 216
+MARGIN = 9.0
+INSIDE = A5[0] - 2 * MARGIN
+QR_MM = 30.0
+DESCENT = 0.8  # of letters below the line they stand on
+CAUTIONS = (
+    ("Turning", "Hand spanner. Glasses. Face clear."),
+    ("On press", "Stop. Isolate. Lock. Prop. Try start."),
+    ("After", "Tools out, guards on, people clear."),
+    ("Burst", "Stop. Isolate before reaching in."),
+    ("Creak or slip", "Stop turning."),
+    ("Stencil on", "Small turns. It may crack."),
+    ("Mesh off", "Let off all sides in rounds."),
+    ("Lock", "Never free one under load."),
+)
+FIRST_OF_ALL = "The frame maker's instructions, the shop's rules and local codes come first."
+LAST_CHECKS, LAST_TWEAKS = 5, 4
+
+
+@dataclass(frozen=True)
+class CheckLine:
+    """One check: numbers in N/cm as words."""
+
+    when: str
+    stencil: str
+    low: str
+    high: str
+    mean: str
+    spread: str
+    spots: str
+
+
+@dataclass(frozen=True)
+class TweakLine:
+    when: str
+    bolts: str
+    seen: str
+    after: str
+
+
+@dataclass(frozen=True)
+class Card:
+    """All that a card says, already in words."""
+
+    frame: Labelled
+    printed: str
+    facts: Sequence[tuple[str, str]]
+    condition: str
+    shown: Shown
+    caption: Sequence[str]
+    turned_in: str = ""
+    checks: Sequence[CheckLine] = field(default_factory=tuple)
+    tweaks: Sequence[TweakLine] = field(default_factory=tuple)
+
+
+def card_pdf(cards: Sequence[Card], origin: str) -> bytes:
+    """Two pages of A5 for each card, front and back."""
+    paper = Paper(*A5, title=", ".join(card.frame.code for card in cards[:5]))
+    for card in cards:
+        paper.page()
+        _front(paper, card, origin)
+        paper.page()
+        _back(paper, card)
+    return paper.bytes()
+
+
+def _front(paper: Paper, card: Card, origin: str) -> None:
+    _head(paper, card, origin)
+    y = _told(paper, card, MARGIN + QR_MM + 2.0)
+    foot = A5[1] - MARGIN - DESCENT
+    cautions = foot - 24.2
+    caption = [line for said in card.caption for line in paper.lines(said, 2.8, INSIDE, 2)]
+    top = cautions - 2.0 - 4.0 * len(caption)
+    card_view(paper, Box(MARGIN, y, INSIDE, top - 1.0 - y), card.frame, card.shown)
+    for row, line in enumerate(caption):
+        paper.text(A5[0] / 2, top + 2.6 + 4.0 * row, line, 2.8, align="middle", grey=SOFT)
+    _cautions(paper, cautions)
+    as_of = f"As of {card.printed}"
+    paper.text(A5[0] - MARGIN, foot, as_of, 2.8, align="right", grey=SOFT)
+
+
+def _head(paper: Paper, card: Card, origin: str) -> None:
+    made = symbol(address(card.frame.code, origin))
+    # the quiet zone may reach into the margin, the symbol itself does not
+    quiet = QR_MM * 4 / made.across
+    right = A5[0] - MARGIN
+    paper.symbol(made, Box(right - QR_MM + quiet, MARGIN - quiet, QR_MM, QR_MM))
+    paper.text(MARGIN, MARGIN + 10.6, card.frame.code, 15.5, bold=True)
+    room = INSIDE - QR_MM
+    y = MARGIN + 17.2
+    if card.frame.second_name:
+        paper.text(MARGIN, y, f"engraved {card.frame.second_name}", 5.0, bold=True, room=room)
+        y += 6.4
+    for line in paper.lines(card.condition, 3.9, room, 2):
+        paper.text(MARGIN, y, line, 3.9)
+        y += 4.7
+
+
+def _told(paper: Paper, card: Card, y: float) -> float:
+    """Facts in two columns; returns where they end."""
+    paper.line((MARGIN, y), (A5[0] - MARGIN, y), THICK)
+    y += 1.6
+    half, pitch, size = INSIDE / 2, 4.7, 3.1
+    rows = -(-len(card.facts) // 2)
+    for place, (label, value) in enumerate(card.facts):
+        column, row = divmod(place, rows)
+        x, base = MARGIN + column * half, y + (row + 0.75) * pitch
+        paper.text(x, base, label, size, grey=SOFT, room=19.0)
+        paper.text(x + 20.0, base, value, size, room=half - 22.0)
+    y += rows * pitch + 1.2
+    if card.turned_in:
+        y = _turned_in(paper, card.turned_in, y)
+    return y + 1.0
+
+
+def _turned_in(paper: Paper, words: str, y: float) -> float:
+    """Turns that are still in the bars: what the next reader must not overlook."""
+    lines = paper.lines(words, 3.2, INSIDE - 34.0, 4)
+    tall = 2.6 + 4.2 * len(lines)
+    paper.outline(Box(MARGIN, y, INSIDE, tall), 0.3, radius=1.2)
+    paper.text(MARGIN + 2.0, y + 4.4, "Still in for register", 3.2, bold=True)
+    for row, line in enumerate(lines):
+        paper.text(MARGIN + 33.0, y + 4.4 + 4.2 * row, line, 3.2)
+    return y + tall
+
+
+def _cautions(paper: Paper, y: float) -> None:
+    paper.line((MARGIN, y), (A5[0] - MARGIN, y), THICK)
+    half = INSIDE * 0.52
+    for place, (when, words) in enumerate(CAUTIONS):
+        column, row = divmod(place, 4)
+        x, base = MARGIN + column * half, y + 4.6 + 4.3 * row
+        paper.text(x, base, when, 2.8, bold=True)
+        indent = 15.0 + 5.0 * column
+        room = (half if column == 0 else INSIDE - half) - indent
+        paper.text(x + indent, base, words, 2.8, room=room)
+    paper.text(MARGIN, A5[1] - MARGIN - DESCENT, FIRST_OF_ALL, 2.8, grey=SOFT)
+
+
+CHECKS = (
+    ("Last checks, N/cm", 31.0, "left"),
+    ("Stencil", 18.0, "left"),
+    ("Spots", 13.0, "right"),
+    ("Low", 17.0, "right"),
+    ("High", 17.0, "right"),
+    ("Mean", 17.0, "right"),
+    ("Spread", 17.0, "right"),
+)
+TWEAKS = (
+    ("Last tweaks", 31.0, "left"),
+    ("Bolts", 52.0, "left"),
+    ("Seen", 25.0, "left"),
+    ("After marks", 22.0, "left"),
+)
+PEN_HEAD, PEN_NOTE, LEAST_PITCH = 5.0, 5.4, 7.6
+LATER = "Later: write it into Tautbook with date and time, cross it out."
+SPOTS = (
+    "N/cm: over the dashes along A, under them across A. "
+    "Spots: 1 centre, by the corners 2 D/A, 3 A/B, 4 B/C, 5 C/D."
+)
+PEN_CHECKS = (
+    ("Date, time", 24.0),
+    ("Who", 15.0),
+    ("Stencil", 16.0),
+    ("1", 15.0),
+    ("2", 15.0),
+    ("3", 15.0),
+    ("4", 15.0),
+    ("5", 15.0),
+)
+PEN_TWEAKS = (
+    ("Date, time", 24.0),
+    ("Who", 15.0),
+    ("Bolts and turns, + tightens", 50.0),
+    ("Seen", 22.0),
+    ("After marks", 19.0),
+)
+
+
+def _back(paper: Paper, card: Card) -> None:
+    paper.text(MARGIN, MARGIN + 4.4, card.frame.code, 6.4, bold=True)
+    as_of = f"As of {card.printed}"
+    paper.text(A5[0] - MARGIN, MARGIN + 4.4, as_of, 2.9, align="right", grey=SOFT)
+    y = MARGIN + 7.0
+    paper.line((MARGIN, y), (A5[0] - MARGIN, y), THICK)
+    y = _known(paper, card, y + 0.6)
+    _by_hand(paper, y + 4.0)
+
+
+def _known(paper: Paper, card: Card, y: float) -> float:
+    """The last checks and tweaks; returns where they end."""
+    rows = [
+        (line.when, line.stencil, line.spots, line.low, line.high, line.mean, line.spread)
+        for line in card.checks[:LAST_CHECKS]
+    ]
+    y = paper.table((MARGIN, y), CHECKS, rows or [("none yet", *[""] * 6)], 4.9)
+    done = [(line.when, line.bolts, line.seen, line.after) for line in card.tweaks[:LAST_TWEAKS]]
+    return paper.table((MARGIN, y + 1.6), TWEAKS, done or [("none yet", "", "", "")], 4.9)
+
+
+def _by_hand(paper: Paper, y: float) -> None:
+    """Blank rows down to the foot: two in three for checks."""
+    paper.text(MARGIN, y + 3.6, "No phone? Write here.", 4.4, bold=True)
+    paper.text(A5[0] - MARGIN, y + 3.4, LATER, 2.7, align="right", grey=SOFT)
+    y += 5.8
+    room = A5[1] - MARGIN - y - 2 * PEN_HEAD - PEN_NOTE
+    rows = int(room / LEAST_PITCH)
+    for_checks = -(-rows * 3 // 5)
+    y = _pen_table(paper, y, PEN_CHECKS, for_checks, room / rows)
+    paper.text(MARGIN, y + 3.5, SPOTS, 2.6, grey=SOFT, room=INSIDE)
+    _pen_table(paper, y + PEN_NOTE, PEN_TWEAKS, rows - for_checks, room / rows)
+
+
+def _pen_table(
+    paper: Paper, y: float, columns: Sequence[tuple[str, float]], rows: int, pitch: float
+) -> float:
+    x, head = MARGIN, PEN_HEAD
+    foot = y + head + rows * pitch
+    for name, width in columns:
+        paper.text(x + 0.9, y + 3.6, name, 2.7, grey=SOFT, room=width - 1.0)
+        if len(name) == 1:
+            _dashes(paper, x, width, y + head, rows, pitch)
+        x += width
+        if x < A5[0] - MARGIN - 1:
+            paper.pdf.set_draw_color(FAINT)
+            paper.pdf.line(x, y, x, foot)
+    for row in range(rows):
+        paper.rule(MARGIN, y + head + row * pitch, INSIDE, SOFT if row == 0 else 170)
+    paper.outline(Box(MARGIN, y, INSIDE, head + rows * pitch), 0.3)
+    return foot
+
+
+def _dashes(paper: Paper, x: float, width: float, y: float, rows: int, pitch: float) -> None:
+    """A dashed line across each cell of a spot: one number above, one below."""
+    paper.pdf.set_dash_pattern(dash=0.6, gap=0.9)
+    for row in range(rows):
+        middle = y + (row + 0.5) * pitch
+        paper.rule(x + 1.2, middle, width - 2.4, 190)
+    paper.pdf.set_dash_pattern()
