@@ -1,5 +1,7 @@
 """The feed: one order for everything, positions that a reader can trust."""
 
+from typing import Any
+
 import pytest
 from django.db import IntegrityError, OperationalError, transaction
 
@@ -60,10 +62,10 @@ def test_a_writer_that_misses_its_turn_waits_in_line_anew(
     """Failure injected at the door of the database, as often as it may miss and once more."""
     begin, turns = transaction.atomic, iter(range(missed))
 
-    def atomic() -> transaction.Atomic:
-        if next(turns, None) is not None:
+    def atomic(**inner: Any) -> transaction.Atomic:
+        if not inner and next(turns, None) is not None:
             raise OperationalError("database is locked")
-        return begin()
+        return begin(**inner)
 
     monkeypatch.setattr(feed.transaction, "atomic", atomic)
     if missed < feed.TRIES:
