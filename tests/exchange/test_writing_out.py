@@ -53,7 +53,7 @@ def read(pieces: Any) -> list[dict[str, str]]:
 
 
 def out(client: Client, name: str) -> list[dict[str, str]]:
-    return read(client.get(f"{PAGE}out/{name}/").streaming_content)
+    return read(client.get(f"{PAGE}out/{name}/list.csv").streaming_content)
 
 
 @pytest.mark.django_db
@@ -77,7 +77,7 @@ def test_three_lists_taken_in_again_change_nothing(sol: Client, floor: Floor) ->
     press_take(sol, brought(sol, "meshes", paper(MESH | {"name": "n", "opening [µm]": "80,5"})))
     press_take(sol, brought(sol, "jobs", paper(JOB | {"job": "-7"})))
     for name in ("frames", "meshes", "jobs"):
-        text = b"".join(sol.get(f"{PAGE}out/{name}/").streaming_content)
+        text = b"".join(sol.get(f"{PAGE}out/{name}/list.csv").streaming_content)
         assert set(verdicts(brought(sol, name, text))) == {"same"}
 
 
@@ -86,7 +86,7 @@ def test_lists_of_the_demo_shop_fill_an_empty_book(sol: Client) -> None:
     """Written out, thrown away and taken in, frames, meshes and jobs are as they were."""
     call_command("load_demo", verbosity=0)
     kept = {name: stands(name) for name in ("frames", "meshes", "jobs")}
-    files = {name: b"".join(sol.get(f"{PAGE}out/{name}/").streaming_content) for name in kept}
+    files = {name: b"".join(sol.get(f"{PAGE}out/{name}/list.csv").streaming_content) for name in kept}
     for model in (Colour, Job, Mesh, Frame):
         model.objects.all().delete()
     for name in ("meshes", "frames", "jobs"):
@@ -116,7 +116,7 @@ def test_the_archive_holds_everything(sol: Client, floor: Floor) -> None:
     frame = floor.screen(floor.frame(417), 21, 22)
     floor.expose(frame)
     floor.on_press(frame)
-    response = sol.get(f"{PAGE}out/")
+    response = sol.get(f"{PAGE}out/all.zip")
     archive = zipfile.ZipFile(io.BytesIO(b"".join(response.streaming_content)))
     assert archive.testzip() is None
     lists = {name.removesuffix(".csv"): read([archive.read(name)]) for name in archive.namelist()}
@@ -150,7 +150,7 @@ def test_the_log_comes_out_whole(sol: Client, floor: Floor) -> None:
 @pytest.mark.django_db
 @pytest.mark.parametrize("slug", ["frames", "meshes", "jobs"])
 def test_a_list_to_fill_in_can_be_taken_in_as_it_is(slug: str, sol: Client, floor: Floor) -> None:
-    text = b"".join(sol.get(f"{PAGE}columns/{slug}/").streaming_content)
+    text = b"".join(sol.get(f"{PAGE}columns/{slug}/blank.csv").streaming_content)
     upload = brought(sol, slug, text)
     assert set(verdicts(upload)) <= {"new", "change"}, list(upload.lines.values_list("faults"))
 
@@ -168,5 +168,5 @@ def test_the_page_of_columns_is_made_from_the_table(sol: Client, floor: Floor) -
 
 @pytest.mark.django_db
 def test_unknown_lists_are_not_found(sol: Client) -> None:
-    assert sol.get(f"{PAGE}out/passwords/").status_code == 404
-    assert sol.get(f"{PAGE}columns/phones/").status_code == 404
+    assert sol.get(f"{PAGE}out/passwords/list.csv").status_code == 404
+    assert sol.get(f"{PAGE}columns/phones/blank.csv").status_code == 404

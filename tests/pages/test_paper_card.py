@@ -12,7 +12,7 @@ pytestmark = pytest.mark.django_db
 
 
 def sides(client: Client, frame: Frame) -> list[str]:
-    response = client.get(f"/office/frames/{frame.pk}/card/")
+    response = client.get(f"/office/frames/{frame.pk}/card.pdf")
     assert response["Content-Type"] == "application/pdf"
     assert f"{frame.code}-card.pdf" in response["Content-Disposition"]
     document = pdfium.PdfDocument(response.content)
@@ -70,4 +70,4 @@ def test_the_frames_page_leads_to_it(sol: Client, floor: Floor) -> None:
     frame = floor.frame(417)
     page = sol.get(f"/office/frames/{frame.pk}/")
     assert "Paper card" in words(page)
-    assert f"/office/frames/{frame.pk}/card/" in page.content.decode()
+    assert f"/office/frames/{frame.pk}/card.pdf" in page.content.decode()
