@@ -37,7 +37,8 @@ FIND = """
 import json
 from frames.models import Colour, Entry, Frame, FrameState, ScreenState
 live = [s for s in ScreenState.objects.filter(ended_at=None) if s.body["job"]]
-live.sort(key=lambda s: (len(s.body["tweaks"]["open"]), Entry.objects.of_frame(s.body["frame"]).count()))
+told = lambda s: Entry.objects.of_frame(s.body["frame"]).count()
+live.sort(key=lambda s: (len(s.body["tweaks"]["open"]), told(s)))
 best = live[-1].body
 state = FrameState.objects.get(pk=best["frame"]).body
 have = set(FrameState.objects.exclude(screen=None).values_list("frame", flat=True))

@@ -66,7 +66,8 @@ def test_good_rows_are_taken_and_bad_ones_kept_to_be_mended(sol: Client, floor: 
 def test_rows_to_mend_come_back_as_a_file_that_can_be_taken_in(sol: Client, floor: Floor) -> None:
     upload = brought(sol, "frames", paper(FRAME, BAD | {"second name": "=K418"}))
     press_take(sol, upload)
-    kept = b"".join(sol.get(f"{LISTS}in/{upload.pk}/kept.csv").streaming_content).decode("utf-8-sig")
+    answer = sol.get(f"{LISTS}in/{upload.pk}/kept.csv")
+    kept = b"".join(answer.streaming_content).decode("utf-8-sig")
     heading, row = kept.splitlines()
     assert heading.split(";") == ["what to mend", *FRAME]
     assert row.startswith("profile: Write one of: plain U, ribbed U, boxed U.;418;'=K418;round;")

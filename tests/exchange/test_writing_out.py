@@ -86,7 +86,8 @@ def test_lists_of_the_demo_shop_fill_an_empty_book(sol: Client) -> None:
     """Written out, thrown away and taken in, frames, meshes and jobs are as they were."""
     call_command("load_demo", verbosity=0)
     kept = {name: stands(name) for name in ("frames", "meshes", "jobs")}
-    files = {name: b"".join(sol.get(f"{PAGE}out/{name}/list.csv").streaming_content) for name in kept}
+    answers = {name: sol.get(f"{PAGE}out/{name}/list.csv") for name in kept}
+    files = {name: b"".join(answer.streaming_content) for name, answer in answers.items()}
     for model in (Colour, Job, Mesh, Frame):
         model.objects.all().delete()
     for name in ("meshes", "frames", "jobs"):
