@@ -15,7 +15,7 @@ from shopfloor.exchange.rows import Read, check, differences, nested, read
 from shopfloor.exchange.splitting import Sheet
 
 SEEN = dict[tuple[str, Any], int]
-LAID_ONCE = {"inside_a_mm", "inside_b_mm", "bolts.A", "bolts.B", "bolts.C", "bolts.D"}
+LAID_ONCE = ("inside_a_mm", "inside_b_mm", "bolts.A", "bolts.B", "bolts.C", "bolts.D")
 
 
 def proposals(slug: str, sheet: Sheet, book: Book) -> tuple[Headings, list[Proposal]]:

@@ -60,11 +60,14 @@ WATCH = """() => {
 }"""
 
 
-@pytest.mark.parametrize("width", [320, 1280])
+@pytest.mark.parametrize("width", [320, 900, 1280])
 def test_pages_of_lists_stand_up_to_axe_and_narrow_screens(manager: Manager, width: int) -> None:
     page = manager.page
     page.set_viewport_size({"width": width, "height": 800})
-    choose(manager, paper(FRAME, FRAME | {"profile": "round"}))
+    choose(
+        manager,
+        paper(FRAME, FRAME | {"profile": "round", "step": "1/7", "inside A [mm]": "1.234,5"}),
+    )
     for address in (
         page.url,
         f"{manager.server.origin}{LISTS}",
