@@ -17,9 +17,16 @@ function cellSize(layout, spots) {
 const clamp = (/** @type {number} */ at, /** @type {number} */ low, /** @type {number} */ high) =>
   Math.max(low, Math.min(high, at));
 
-/** A short line beside the number, lying as the meter lay. @param {{x: number, y: number, level: boolean}} props */
+/** A small meter on its two feet beside the number, lying as the meter lay; a bare line would read as a minus. @param {{x: number, y: number, level: boolean}} props */
 function LieSign({ x, y, level }) {
-  return <path d={level ? `M${x - 4} ${y}H${x + 5}` : `M${x} ${y - 5}V${y + 5}`} class="fd-lie" />;
+  const [dx, dy] = level ? [5, 0] : [0, 5];
+  return (
+    <g class="fd-lie">
+      <path d={`M${x - dx} ${y - dy}L${x + dx} ${y + dy}`} />
+      <circle cx={x - dx} cy={y - dy} r="2.6" />
+      <circle cx={x + dx} cy={y + dy} r="2.6" />
+    </g>
+  );
 }
 
 /** @param {{x: number, y: number, width: number, row: number, value: number, level: boolean, target: number | null, tolerance: number | null, first: boolean}} props */
@@ -30,7 +37,7 @@ function Row({ x, y, width, row, value, level, target, tolerance, first }) {
     <>
       <rect x={x} y={y} width={width} height={row} fill={missColour(value, target, tolerance)} class="fd-cell" />
       {roomy && <LieSign x={x + 9} y={y + row / 2} level={level} />}
-      <text x={x + width / 2 + (roomy ? 8 : 0)} y={y + row / 2 + (roomy && row > 20 ? 6 : 5)} class={`fd-reading${first ? " is-first" : ""}${roomy && row > 20 ? "" : " is-small"}${text.length > 3 ? " is-long" : ""}`}>
+      <text x={x + width / 2 + (roomy ? 9 : 0)} y={y + row / 2 + (roomy && row > 20 ? 6 : 5)} class={`fd-reading${first ? " is-first" : ""}${roomy && row > 20 ? "" : " is-small"}${text.length > 3 ? " is-long" : ""}`}>
         {text}
       </text>
     </>

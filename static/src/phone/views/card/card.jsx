@@ -48,7 +48,7 @@ function LastReadings({ card }) {
       />
       <figcaption>
         {lieText(view)}
-        {check && `. Target ${tensionText(screen.target_n_per_cm)} ± ${tensionText(screen.tolerance_n_per_cm)} N/cm. The bar beside a number: how the meter lay.`}
+        {check && `. Target ${tensionText(screen.target_n_per_cm)} ± ${tensionText(screen.tolerance_n_per_cm)} N/cm. The small meter beside a number: how it lay.`}
       </figcaption>
     </figure>
   );
