@@ -81,8 +81,10 @@ export function newPhone({ origin, cookie, seed = 1, locks = true, ...how }) {
       for (let n = 0; n < count; n += 1) saved.push(await store.save(newDraft(draft)));
       return saved;
     },
-    async kick({ name, reason = "hand" }) {
-      const one = tab(name);
+    async kick({ name = "one", reason = "hand" }) {
+      const one = tabs.get(name);
+      // What a tab still had to read of its own accord may have been its last step.
+      if (!one) return "died";
       await one.until(one.sync.kick(reason));
       return rested(one);
     },
