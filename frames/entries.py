@@ -16,6 +16,7 @@ KINDS: dict[str, type[payloads.Shape]] = {
     "mesh_fitted": payloads.MeshFitted,
     "target_set": payloads.TargetSet,
     "tension_check": payloads.TensionCheck,
+    "turn_plan": payloads.TurnPlan,
     "bolt_turns": payloads.BoltTurns,
     "register_tweak": payloads.RegisterTweak,
     "after_marks": payloads.AfterMarks,

@@ -26,6 +26,8 @@ Travel = number(-50, 50, "Give how far it printed off, at most 50 mm either way.
 Impressions = whole(0, 100_000_000, "Give a whole number of impressions, 0 or more.")
 Station = whole(1, 99, "Give the station's number, from 1.")
 Place = text(60, "Shorten the rack place to 60 characters.")
+Purpose = choice("stretch", "retension", "register", "even_up")
+Foretold = number(-150, 300, "Give the tension foretold, within 300 N/cm.")
 Cause = choice("sheet", "mesh", "press", "lays", "film", "unknown")
 
 
@@ -91,11 +93,50 @@ class TensionCheck(Shape):
 
 
 class BoltTurns(Shape):
-    purpose: choice("stretch", "retension", "register", "even_up")
+    purpose: Purpose
     face: Face
     near: Side
     bolts: Annotated[list[Turned], AfterValidator(_some_bolt)]
     plan: Uuid | None = None
+
+
+class Band(Shape):
+    """A reading foretold, and where 9 of 10 should fall."""
+
+    value: Foretold
+    low: Foretold
+    high: Foretold
+
+
+class ForetoldSpot(Shape):
+    u: Fraction
+    v: Fraction
+    along_a: Band | None = None
+    across_a: Band | None = None
+
+
+class Source(Shape):
+    """The estimate that a plan started from: the log it covered, and its fingerprint."""
+
+    seq: whole(0, 2**53 - 1, "Update the app: the estimate's place in the log is not known.")
+    digest: text(64, "Update the app: the estimate's fingerprint is too long.", shortest=1)
+
+
+class TurnPlan(Shape):
+    """Advice as it was given, so that what came of it can be seen; it turns no bolt."""
+
+    purpose: Purpose
+    after: Uuid | None = None
+    estimate: Source | None = None
+    face: Face
+    near: Side
+    bolts: Annotated[list[Turned], AfterValidator(_some_bolt)]
+    predicted: list[ForetoldSpot] = []
+    predicted_marks: list[Mark] = []
+    status: text(20, "Update the app: this answer is not known.", shortest=1)
+    rounds_left: whole(0, 99, "Give the rounds left, from 0 to 99.") | None = None
+    limits: list[text(300, "Shorten what limits the plan to 300 characters.")] = []
+    override: text(500, "Give the reason in at most 500 characters.", shortest=1) | None = None
 
 
 class RegisterTweak(Shape):
@@ -110,6 +151,7 @@ class RegisterTweak(Shape):
     colour: Uuid | None = None
     press: Uuid | None = None
     station: Station | None = None
+    plan: Uuid | None = None
 
 
 class AfterMarks(Shape):

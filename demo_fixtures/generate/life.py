@@ -9,6 +9,7 @@ from demo_fixtures.generate.shop import FRAMES, MESHES, METERS, Book
 
 Values = dict[str, Any]
 ROUND_LIMIT = 96
+MOST_ROUNDS = 12
 
 
 class Life:
@@ -21,6 +22,7 @@ class Life:
         self.target = self.mesh["target_n_per_cm"]
         self.phone, self.who = "screen room tablet", "Ilka"
         self.at = 0.0
+        self.last_check: Values | None = None
         self.turns: Counter[str] = Counter()
         self.register: Counter[str] = Counter()
         self.facts: Values = {
@@ -68,12 +70,12 @@ class Life:
             self.check(self.at + 10)
         return self
 
-    def stretch(self, purpose: str, target: float) -> None:
-        """Rounds of at most two turns; the end bolts stay in the first."""
-        for round_ in range(12):
+    def stretch(self, purpose: str, target: float) -> int:
+        """Rounds of at most two turns; the end bolts stay in the first. How many there were."""
+        for round_ in range(MOST_ROUNDS):
             x, y = (self._step(turns) for turns in self.sheet.missing(self.at, target))
             if x <= 0 and y <= 0:
-                return
+                return round_
             sides = {"A": y, "B": x, "C": y, "D": x}
             first = purpose == "stretch" and round_ == 0
             bolts = {
@@ -81,11 +83,32 @@ class Life:
                 for bolt in self.bolts(without_ends=first)
                 if sides[bolt[0]] > 0
             }
-            payload = {"purpose": purpose, "face": "print", "near": "A", "plan": None}
+            share = 0.9 if first else 1
+            pulled = max(x, 0) / 48 * share, max(y, 0) / 48 * share
+            plan = self.plan(purpose, bolts, pulled) if purpose == "retension" else None
+            payload = {"purpose": purpose, "face": "print", "near": "A", "plan": plan}
             self.at += 4
             self.log("bolt_turns", payload | {"bolts": self.turned(bolts)})
-            share = 0.9 if first else 1
-            self.sheet.turn(self.at, max(x, 0) / 48 * share, max(y, 0) / 48 * share)
+            self.sheet.turn(self.at, *pulled)
+        return MOST_ROUNDS
+
+    def plan(self, purpose: str, bolts: dict[str, int], pulled: tuple[float, float]) -> str:
+        """The turn plan that the phone gave for this round."""
+        payload = {
+            "purpose": purpose,
+            "after": self.last_check["id"] if self.last_check else None,
+            "estimate": None,
+            "face": "print",
+            "near": "A",
+            "bolts": [{"bolt": bolt, "turn_48ths": turn} for bolt, turn in bolts.items()],
+            "predicted": self.sheet.foretold(self.at, *pulled),
+            "predicted_marks": [],
+            "status": "reaches",
+            "rounds_left": 1,
+            "limits": [],
+            "override": None,
+        }
+        return self.log("turn_plan", payload)["id"]
 
     def _step(self, turns: float) -> int:
         step = self.frame["step_48ths"]
@@ -107,9 +130,7 @@ class Life:
 
     def retension(self, at: float, target: float | None = None) -> Self:
         self.at = at
-        before = len(self.notes.sent)
-        self.stretch("retension", target or self.target + 0.5)
-        self.facts["retensions"] += len(self.notes.sent) - before
+        self.facts["retensions"] += self.stretch("retension", target or self.target + 0.5)
         self.sheet.settle()
         return self.check(self.at + 8)
 

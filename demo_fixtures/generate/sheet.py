@@ -50,6 +50,18 @@ class Sheet:
         x, y = self.tension(at)
         return (target - x) / self.gain_x, (target - y) / self.gain_y
 
+    def foretold(self, at: float, turns_x: float, turns_y: float) -> list[dict]:
+        """What a plan says that five spots will read: it knows the mesh a little too stiff."""
+        x, y = self.tension(at)
+        way = {
+            "along_a": x + 1.06 * turns_x * self.gain_x,
+            "across_a": y + 1.06 * turns_y * self.gain_y,
+        }
+        return [
+            {"u": u, "v": v, **{name: _band(value + pattern) for name, value in way.items()}}
+            for (u, v), pattern in zip(SPOTS[5], self.pattern, strict=True)
+        ]
+
     def readings(self, at: float, spots: int, step: float, coated: bool) -> list[dict]:
         x, y = self.tension(at)
         more = COATED if coated else BARE
@@ -65,3 +77,7 @@ class Sheet:
 
     def _read(self, true: float, step: float) -> float:
         return round(round((true + self.random.gauss(0, 0.2)) / step) * step, 2)
+
+
+def _band(value: float) -> dict[str, float]:
+    return {"value": round(value, 2), "low": round(value - 1.1, 2), "high": round(value + 1.1, 2)}

@@ -79,6 +79,18 @@ def bolts_of(payload: dict, step: int) -> str:
     return say.turns({b["bolt"]: b["turn_48ths"] for b in payload["bolts"]}, step)
 
 
+@tells("turn_plan")
+def turn_plan(payload: dict, names: Names, step: int) -> str:
+    purpose = word("purpose", payload["purpose"])
+    said = f"Turn plan to {purpose}" if purpose != "register" else "Turn plan for register"
+    return after(f"{said}: {bolts_of(payload, step)}", _overridden(payload))
+
+
+def _overridden(payload: dict) -> str:
+    reason = payload.get("override")
+    return f"Given with a stencil on, because: {reason}" if reason else ""
+
+
 @tells("bolt_turns")
 def bolt_turns(payload: dict, names: Names, step: int) -> str:
     return f"{PURPOSES[payload['purpose']]}: {bolts_of(payload, step)}"

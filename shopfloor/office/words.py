@@ -86,6 +86,7 @@ KINDS = {
     "mesh_fitted": "mesh fitted",
     "target_set": "target set",
     "tension_check": "check",
+    "turn_plan": "turn plan",
     "bolt_turns": "bolts turned",
     "register_tweak": "tweak",
     "after_marks": "after marks",

@@ -75,6 +75,24 @@ def bolt_turns(maker: Maker, frame: Frame) -> Payload:
     return {"purpose": purpose, **view(maker), "bolts": turns(maker), "plan": None}
 
 
+def turn_plan(maker: Maker, frame: Frame) -> Payload:
+    """As the phone gives it; older apps leave out what they do not know."""
+    band = {"value": 21.4, "low": 20.1, "high": 22.7}
+    spot = {"u": 0.5, "v": 0.5, "along_a": band, "across_a": maker.random.choice([None, band])}
+    full = {
+        "after": maker.new_id(),
+        "estimate": maker.random.choice([None, {"seq": 12, "digest": "5f2c"}]),
+        "predicted": [spot],
+        "predicted_marks": marks(maker),
+        "rounds_left": maker.random.choice([None, 1, 3]),
+        "limits": ["At most 2 turns tightened per round: A3."],
+        "override": maker.random.choice([None, "the job goes out today"]),
+    }
+    purpose = maker.random.choice(["stretch", "retension", "register", "even_up"])
+    least = {"purpose": purpose, **view(maker), "bolts": turns(maker), "status": "reaches"}
+    return least | maker.random.choice([full, {}])
+
+
 def marks(maker: Maker) -> list[Payload]:
     return [
         {"u": u, "v": v, "dx_mm": round(maker.random.uniform(-0.5, 0.5), 2), "dy_mm": 0.1}
@@ -94,6 +112,7 @@ def register_tweak(maker: Maker, frame: Frame) -> Payload:
         "colour": maker.random.choice([None, maker.one("colour")]),
         "press": maker.random.choice([None, maker.one("press")]),
         "station": maker.random.choice([None, 1, 2]),
+        **maker.random.choice([{}, {"plan": maker.new_id()}]),
     }
 
 
@@ -166,6 +185,7 @@ def meter_zeroed(maker: Maker) -> Payload:
 MAKE: dict[str, Callable[[Maker, Frame], Payload]] = {
     "target_set": target_set,
     "tension_check": tension_check,
+    "turn_plan": turn_plan,
     "bolt_turns": bolt_turns,
     "register_tweak": register_tweak,
     "after_marks": after_marks,

@@ -3,6 +3,7 @@ export const KINDS = /** @type {const} */ ({
   mesh_fitted: "Mesh fitted",
   target_set: "Target set",
   tension_check: "Check",
+  turn_plan: "Turn plan",
   bolt_turns: "Bolts turned",
   register_tweak: "Tweak",
   after_marks: "After marks",

@@ -11,8 +11,9 @@ const number = (low, high) => (x) => typeof x === "number" && x >= low && x <= h
 const above0 = (high) => (x) => typeof x === "number" && x > 0 && x <= high;
 /** @param {number} low @param {number} high @returns {Fits} */
 const whole = (low, high) => (x) => Number.isInteger(x) && x >= low && x <= high;
-/** @param {number} longest @returns {Fits} */
-const text = (longest) => (x) => typeof x === "string" && [...x].length <= longest;
+/** @param {number} longest @param {number} [least] @returns {Fits} */
+const text = (longest, least = 0) => (x) =>
+  typeof x === "string" && [...x].length >= least && [...x].length <= longest;
 /** @param {string[]} words @returns {Fits} */
 const choice = (...words) => (x) => words.includes(x);
 /** @param {RegExp} pattern @returns {Fits} */
@@ -52,6 +53,11 @@ const readings = shape({
 /** @type {Fits} */
 const spot = (x) => readings(x) && (x.along_a_n_per_cm ?? x.across_a_n_per_cm ?? null) !== null;
 const noted = shape({ note });
+const purpose = choice("stretch", "retension", "register", "even_up");
+const foretold = number(-150, 300);
+const band = shape({ value: foretold, low: foretold, high: foretold });
+const foretoldSpot = shape({ u: fraction, v: fraction, along_a: open(band), across_a: open(band) });
+const source = shape({ seq: whole(0, 2 ** 53 - 1), digest: text(64, 1) });
 
 /** @type {Record<string, Fits>} */
 const SHAPES = {
@@ -62,14 +68,18 @@ const SHAPES = {
   tension_check: shape({
     meter: open(uuid), ...view, stencil: choice("bare", "coated"), spots: list(spot, 1),
   }),
+  turn_plan: shape({
+    purpose, after: open(uuid), estimate: open(source), ...view, bolts: list(turned, 1),
+    predicted: maybe(list(foretoldSpot)), predicted_marks: maybe(marks), status: text(20, 1),
+    rounds_left: open(whole(0, 99)), limits: maybe(list(text(300))), override: open(text(500, 1)),
+  }),
   bolt_turns: shape({
-    purpose: choice("stretch", "retension", "register", "even_up"), ...view,
-    bolts: list(turned, 1), plan: open(uuid),
+    purpose, ...view, bolts: list(turned, 1), plan: open(uuid),
   }),
   register_tweak: shape({
     ...view, bolts: list(turned), seen: choice("long_short", "one_corner", "all_one_way", "skipped"),
     cause: open(cause), marks, off_contact_mm: open(number(0, 100)), job: open(uuid),
-    colour: open(uuid), press: open(uuid), station: open(station),
+    colour: open(uuid), press: open(uuid), station: open(station), plan: open(uuid),
   }),
   after_marks: shape({
     tweak: uuid, marks, verdict: open(choice("in_register", "better", "no_change", "worse")),

@@ -34,6 +34,7 @@ const TOLD = {
   mesh_fitted: (p, things) => `${things.name("mesh", p.mesh) || "mesh"}, target ${tensionText(p.target_n_per_cm)} N/cm, warp ${low(/** @type {any} */ (WARP)[p.warp])}`,
   target_set: (p) => `${tensionText(p.target_n_per_cm)} ± ${tensionText(p.tolerance_n_per_cm)} N/cm`,
   tension_check: checkText,
+  turn_plan: (p, _, step) => `${low(/** @type {any} */ (PURPOSE)[p.purpose])}: ${boltsText(p.bolts, step)}`,
   bolt_turns: (p, _, step) => `${/** @type {any} */ (PURPOSE)[p.purpose]}: ${boltsText(p.bolts, step)}`,
   register_tweak: (p, things, step) => [boltsText(p.bolts, step) || "no bolt", p.seen === "skipped" ? "" : low(/** @type {any} */ (SEEN)[p.seen]), onJob(p, things)].filter(Boolean).join(" · "),
   after_marks: (p) => low(/** @type {any} */ (VERDICT)[p.verdict]) || `${p.marks.length} marks`,
