@@ -38,6 +38,7 @@ _HOMES = {
     "register": ("RegisterAnswer", "answer"),
     "register_plan": ("RegisterPlan", "plan_register"),
     "register_program": ("RegisterAim",),
+    "resting": ("after_rest",),
     "sets": ("MatchedSet", "match"),
     "stand_out": ("reset",),
     "state": ("Doubt", "State", "after_readings", "after_turns", "begin"),
