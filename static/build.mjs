@@ -2,9 +2,9 @@
 //   node build.mjs            build once, minified
 //   node build.mjs --watch    build on every change, with source maps
 //   node build.mjs --graph    print who imports whom as JSON and write nothing
-import { copyFile, mkdir, rename, rm } from "node:fs/promises";
+import { copyFile, mkdir, readFile, rename, rm } from "node:fs/promises";
 import { existsSync } from "node:fs";
-import { dirname, join } from "node:path";
+import { dirname, join, relative } from "node:path";
 import { fileURLToPath } from "node:url";
 import * as esbuild from "esbuild";
 
@@ -13,6 +13,7 @@ const entries = {
   phone: "src/phone/main.jsx",
   office: "src/office/main.js",
   chart: "src/phone/ui/plot.js",
+  later: "src/phone/later.js",
   "scan-worker": "src/phone/scan/worker.js",
   sw: "src/phone/sw.js",
   "phone-css": "src/css/phone.css",
@@ -25,12 +26,39 @@ const mode = process.argv[2] ?? "";
 // A build goes to its own folder and takes the place of dist/ when whole.
 const out = join(here, mode === "--watch" ? "dist" : `.dist-${process.pid}`);
 
+// These run on a page where phone.js already is, and take from it what stands in its parts.js.
+const later = ["later"];
+
+/** Names in phone/parts.js: files under src/, and packages. */
+async function parts() {
+  const text = await readFile(join(here, "src/phone/parts.js"), "utf-8");
+  return [...text.matchAll(/^ {2}"([^"]+)":/gm)].map(([, name]) => name);
+}
+
+/** @param {string[]} names @returns {esbuild.Plugin} */
+const shared = (names) => ({
+  name: "parts of phone.js",
+  setup(build) {
+    const files = new Set(names.filter((name) => name.startsWith("phone/")));
+    const packages = new Set(names.filter((name) => !files.has(name)));
+    build.onResolve({ filter: /./ }, ({ path, resolveDir, kind }) => {
+      if (kind === "entry-point") return undefined;
+      const inside = relative(join(here, "src"), join(resolveDir, path)).replaceAll("\\", "/");
+      const name = packages.has(path) ? path : files.has(inside) && path.startsWith(".") ? inside : null;
+      return name ? { path: name, namespace: "parts" } : undefined;
+    });
+    build.onLoad({ filter: /./, namespace: "parts" }, ({ path }) => ({
+      contents: `module.exports = globalThis.tautbookParts[${JSON.stringify(path)}];`,
+    }));
+  },
+});
+
 /** Output name of an entry: `phone-css` becomes `phone.css`, the extension is the bundler's. */
 const outName = (/** @type {string} */ name) => name.replace(/-css$/, "");
 
-/** @returns {esbuild.BuildOptions[]} one set for code and one for styles, whose names overlap */
-function options() {
-  const shared = {
+/** @returns {Promise<esbuild.BuildOptions[]>} code, code that comes later, and styles, whose names overlap */
+async function options() {
+  const common = {
     absWorkingDir: here,
     outdir: out,
     bundle: true,
@@ -41,20 +69,18 @@ function options() {
     target: ["chrome109", "firefox115", "safari16"],
     logLevel: /** @type {const} */ (mode === "--graph" ? "error" : "info"),
   };
-  const pick = (/** @type {boolean} */ styles) =>
+  const pick = (/** @type {(name: string) => boolean} */ wanted) =>
     Object.entries(entries)
-      .filter(([name]) => name.endsWith("-css") === styles)
+      .filter(([name]) => wanted(name))
       .map(([name, file]) => ({ out: outName(name), in: file }));
+  const styles = (/** @type {string} */ name) => name.endsWith("-css");
+  const code = /** @type {const} */ ({ ...common, format: "iife", jsx: "automatic", jsxImportSource: "preact", legalComments: "none" });
+  // Who imports whom is told as it stands in the sources.
+  const plugins = mode === "--graph" ? [] : [shared(await parts())];
   return [
-    {
-      ...shared,
-      entryPoints: pick(false),
-      format: "iife",
-      jsx: "automatic",
-      jsxImportSource: "preact",
-      legalComments: "none",
-    },
-    { ...shared, entryPoints: pick(true), external: ["*.svg", "*.png", "*.woff2"] },
+    { ...code, entryPoints: pick((name) => !styles(name) && !later.includes(name)) },
+    { ...code, entryPoints: pick((name) => later.includes(name)), plugins },
+    { ...common, entryPoints: pick(styles), external: ["*.svg", "*.png", "*.woff2"] },
   ];
 }
 
@@ -71,14 +97,14 @@ async function copy() {
 }
 
 async function graph() {
-  const results = await Promise.all(options().map((one) => esbuild.build(one)));
+  const results = await Promise.all((await options()).map((one) => esbuild.build(one)));
   console.log(JSON.stringify(Object.assign({}, ...results.map((one) => one.metafile?.inputs))));
 }
 
 async function build() {
   try {
     await copy();
-    await Promise.all(options().map((one) => esbuild.build(one)));
+    await Promise.all((await options()).map((one) => esbuild.build(one)));
     await rm(join(here, "dist"), { recursive: true, force: true });
     await rename(out, join(here, "dist"));
   } finally {
@@ -88,7 +114,7 @@ async function build() {
 
 async function watch() {
   await copy();
-  for (const one of options()) await (await esbuild.context(one)).watch();
+  for (const one of await options()) await (await esbuild.context(one)).watch();
 }
 
 const absent = missing();

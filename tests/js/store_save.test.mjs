@@ -74,6 +74,28 @@ test("killed at any step of saving, the phone holds the entry whole or not at al
   }
 });
 
+test("entries saved together are all there or none, wherever the phone dies", async () => {
+  for (let at = 1; ; at += 1) {
+    const device = newDevice();
+    const tab = await openTab(device);
+    const drafts = [note("turned"), note("nipped"), note("plan")];
+    await tab.store.drafts.keep({ ...drafts[2], at: "bolt 5" });
+    tab.storage.dieAt(at);
+    const end = await tab.until(tab.store.saveTogether(drafts));
+    const again = await openTab(device);
+    const texts = (await again.store.outbox()).map(({ entry }) => entry.payload.note).join();
+    assert.ok(["", "turned,nipped,plan"].includes(texts), `step ${at}: ${texts}`);
+    assert.equal((await again.store.drafts.all()).length, texts ? 0 : 1, `step ${at}`);
+    const saved = await again.store.saveTogether(drafts);
+    assert.deepEqual(saved.map((entry) => entry.device_seq), [1, 2, 3], `step ${at}`);
+    assert.equal((await again.store.outbox()).length, 3, `step ${at}`);
+    if (end !== "died") {
+      assert.ok(at > 8, `only ${at} steps were tried`);
+      return;
+    }
+  }
+});
+
 test("what was saved is not changed by what the form does next", async () => {
   const tab = await openTab(newDevice());
   const draft = note("first");

@@ -9,6 +9,7 @@ import { createSync, wakes } from "./sync/index.js";
 import { Root } from "./views/root.jsx";
 import { Insecure, NoStorage } from "./views/standstill.jsx";
 import { followUpdates } from "./updates.js";
+import "./parts.js";
 
 const place = /** @type {HTMLElement} */ (document.getElementById("app"));
 const addresses = /** @type {any} */ ({ origin: location.origin, app: "dev", ...place.dataset });

@@ -6,7 +6,7 @@ import { noticesOf } from "./notices.js";
 import { outboxOf } from "./outbox.js";
 import { queueOf } from "./queue.js";
 import { readerOf } from "./read.js";
-import { save } from "./save.js";
+import { saveTogether } from "./save.js";
 
 export { StoreError } from "./errors.js";
 
@@ -55,7 +55,9 @@ export async function openStore(ground) {
   return {
     ...readerOf(inner),
     /** @param {import("../entries/types.js").Draft} draft */
-    save: (draft) => save(inner, draft),
+    save: async (draft) => (await saveTogether(inner, [draft]))[0],
+    /** @param {import("../entries/types.js").Draft[]} drafts all are saved, or none */
+    saveTogether: (drafts) => saveTogether(inner, drafts),
     outbox: outbox.lines,
     counts: outbox.counts,
     discardRefused: outbox.discardRefused,

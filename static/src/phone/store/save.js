@@ -11,35 +11,50 @@ const LONGEST_BYTES = 16 * 1024;
  */
 
 /**
- * Freezes a draft into an entry and queues it, all in one transaction with its number.
- * Saving the same draft again, by a double tap or from another tab, gives back the entry that
- * was saved first.
+ * Freezes drafts into entries and queues them, all of them or none, in one transaction with
+ * their numbers. Saving the same draft again, by a double tap or from another tab, gives back the
+ * entry that was saved first.
  *
  * @param {import("./index.js").Inner} inner
- * @param {Draft} draft
- * @returns {Promise<Entry>} once the entry is on the disk
+ * @param {Draft[]} drafts in the order in which they happened
+ * @returns {Promise<Entry[]>} once the entries are on the disk
  */
-export async function save({ run, clock, app, changed }, draft) {
-  const entry = await run(["outbox", "meta"], "readwrite", async (tx) => {
-    const outbox = tx.objectStore("outbox");
-    const meta = tx.objectStore("meta");
-    const [before, install, last, learnt, base, kept] = await Promise.all([
-      outbox.get(draft.id), meta.get("install_id"), meta.get("device_seq"), meta.get("clock"),
-      meta.get("base_seq"), meta.get(`draft:${draft.id}`),
-    ]);
-    if (before) return before.entry;
-    const now = clock.now();
-    const made = frozen(draft, {
-      ...times(clock, now, learnt), app, install_id: install, device_seq: last + 1,
-      base_seq: base ?? 0,
-    });
-    await outbox.add(queued(made, sizeOf(made), now));
-    await meta.put(last + 1, "device_seq");
-    if (kept) await meta.delete(`draft:${draft.id}`);
+export async function saveTogether({ run, clock, app, changed }, drafts) {
+  const entries = await run(["outbox", "meta"], "readwrite", async (tx) => {
+    /** @type {Entry[]} */
+    const made = [];
+    for (const draft of drafts) made.push(await add(tx, draft, clock, app));
     return made;
   });
-  changed(["outbox", "meta"], [entry.frame, entry.screen, entry.payload.frame], true);
-  return entry;
+  const about = entries.flatMap(({ frame, screen, payload }) => [frame, screen, payload.frame]);
+  changed(["outbox", "meta"], about, true);
+  return entries;
+}
+
+/**
+ * @param {import("./connection.js").Transaction} tx
+ * @param {Draft} draft
+ * @param {import("../entries/types.js").Clock} clock
+ * @param {string} app
+ * @returns {Promise<Entry>}
+ */
+async function add(tx, draft, clock, app) {
+  const outbox = tx.objectStore("outbox");
+  const meta = tx.objectStore("meta");
+  const [before, install, last, learnt, base, kept] = await Promise.all([
+    outbox.get(draft.id), meta.get("install_id"), meta.get("device_seq"), meta.get("clock"),
+    meta.get("base_seq"), meta.get(`draft:${draft.id}`),
+  ]);
+  if (before) return before.entry;
+  const now = clock.now();
+  const made = frozen(draft, {
+    ...times(clock, now, learnt), app, install_id: install, device_seq: last + 1,
+    base_seq: base ?? 0,
+  });
+  await outbox.add(queued(made, sizeOf(made), now));
+  await meta.put(last + 1, "device_seq");
+  if (kept) await meta.delete(`draft:${draft.id}`);
+  return made;
 }
 
 /**

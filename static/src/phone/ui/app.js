@@ -5,7 +5,7 @@ import { useContext, useEffect, useState } from "preact/hooks";
 /**
  * @typedef {object} Notice
  * @property {"saved" | "trouble"} sort @property {string} text @property {string} [caution]
- * @property {import("../entries/types.js").Entry | null} [entry]  what Undo would take back
+ * @property {import("../entries/types.js").Entry[]} [entries]  what Undo would take back
  *
  * @typedef {object} Said  what a saved entry is told with
  * @property {string} text @property {string} [caution]
@@ -13,12 +13,12 @@ import { useContext, useEffect, useState } from "preact/hooks";
  *
  * @typedef {object} App
  * @property {any} store @property {any} sync @property {any} frames @property {any} server
- * @property {{origin: string, worker: string, wasm: string, chart: string, app: string}} addresses
+ * @property {{origin: string, worker: string, wasm: string, chart: string, later: string, advice: string, app: string}} addresses
  * @property {ReturnType<typeof import("./route.js").createRouter>} router
  * @property {import("./things.js").Things} things
  * @property {import("./remembered.js").Context} context
  * @property {(news: Parameters<typeof import("./remembered.js").told>[1]) => void} remember
- * @property {(draft: any, said: Said) => Promise<any>} save
+ * @property {(drafts: any, said: Said) => Promise<any>} save  one draft, or several that are saved together
  * @property {(notice: Notice | null) => void} notify @property {Notice | null} notice
  * @property {ReturnType<typeof import("../updates.js").followUpdates>} updates
  * @property {import("./route.js").Route} route

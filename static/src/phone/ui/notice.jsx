@@ -15,8 +15,8 @@ export function Notice() {
   }, [notice]);
 
   async function undo() {
-    if (!notice?.entry) return;
-    await store.save(newVoid(notice.entry, "Undone at once", context.operator));
+    if (!notice?.entries) return;
+    await store.saveTogether(notice.entries.map((entry) => newVoid(entry, "Undone at once", context.operator)));
     notify({ sort: "saved", text: "Undone. The log keeps both." });
   }
 
@@ -29,7 +29,7 @@ export function Notice() {
             {notice.text.replace(/(\d)-(?=\w)/g, "$1\u2011")}
             {notice.caution && <b class="notice-caution"> {notice.caution}</b>}
           </p>
-          {notice.entry ? (
+          {notice.entries?.length ? (
             <button type="button" onClick={undo}>Undo</button>
           ) : (
             <button type="button" onClick={() => notify(null)}>Close</button>

@@ -62,12 +62,12 @@ export function Root({ app }) {
   const context = flat(remembered);
 
   /** Saves, shows the tick with Undo, and goes back to the frame's card. */
-  async function save(/** @type {any} */ draft, /** @type {any} */ said) {
+  async function save(/** @type {any} */ drafts, /** @type {any} */ said) {
     try {
-      const entry = await app.store.save(draft);
-      notify({ sort: "saved", text: said.text, caution: said.caution, entry: said.lasting ? null : entry });
+      const entries = await app.store.saveTogether([drafts].flat());
+      notify({ sort: "saved", text: said.text, caution: said.caution, entries: said.lasting ? [] : entries });
       if (!said.stay) router.backTo(route.code ? "card" : "home", { code: route.code });
-      return entry;
+      return entries[0];
     } catch (error) {
       notify({ sort: "trouble", text: /** @type {Error} */ (error).message });
       return null;

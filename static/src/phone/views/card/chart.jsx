@@ -4,13 +4,8 @@ import { useEffect, useRef, useState } from "preact/hooks";
 import { stampText } from "../../../shared/ages.js";
 import { tensionText } from "../../../shared/units.js";
 import { useApp } from "../../ui/app.js";
+import { bundle } from "../../ui/bundle.js";
 import { tensionSeries } from "./series.js";
-
-/** Loads the plotting code once, when first wanted. @param {string} address @returns {Promise<any>} */
-async function plotter(address) {
-  await import(address);
-  return /** @type {any} */ (globalThis).tautbookPlot;
-}
 
 /** @param {any} props */
 function Plot({ series, target, tolerance }) {
@@ -20,7 +15,7 @@ function Plot({ series, target, tolerance }) {
   useEffect(() => {
     let gone = () => {};
     let current = true;
-    plotter(addresses.chart).then(
+    bundle(addresses.chart, "tautbookPlot").then(
       (plot) => { if (current && place.current) gone = plot(place.current, series, { target, tolerance }); },
       () => setAbsent(true),
     );

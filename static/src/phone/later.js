@@ -1,0 +1,16 @@
+/** Views that are opened less often, in a bundle of their own. */
+import { HistoryView } from "./views/card/history.jsx";
+import { EntryView } from "./views/entry.jsx";
+import { FixView } from "./views/fix.jsx";
+import { ManyView } from "./views/many.jsx";
+import { PlanView } from "./views/plan/plan.jsx";
+import { ShiftView } from "./views/shift.jsx";
+
+/** @type {any} */ (globalThis).tautbookLater = {
+  entry: EntryView,
+  fix: FixView,
+  history: HistoryView,
+  many: ManyView,
+  plan: PlanView,
+  shift: ShiftView,
+};
