@@ -29,7 +29,7 @@ class RegisterAnswer:
     what to do; ``significance`` and ``decomposition`` of the marks; ``adjustment`` of the press and
     ``plan`` of the bolts where there is one (a ``"cannot"`` keeps the plan it refuses);
     ``sheet`` what the key colour says the sheet did; ``cost_n_per_cm`` tension the bolts would take
-    if nothing limited them.
+    if nothing limited them; ``marks`` the means of the pulls, the sheet's growth taken out.
     """
 
     kind: str
@@ -40,6 +40,7 @@ class RegisterAnswer:
     plan: RegisterPlan | None = None
     sheet: Decomposition | None = None
     cost_n_per_cm: float | None = None
+    marks: tuple[Mark, ...] = ()
 
 
 def answer(
@@ -78,7 +79,7 @@ def answer(
     real = significance(replace(taken, marks=marks), aim.tolerance_mm, eye)
     parts = decompose(state.layout, marks)
     if real.verdict != "real":
-        return _leave(real, parts, sheet, taken.marks, aim)
+        return replace(_leave(real, parts, sheet, taken.marks, aim), marks=marks)
     adjustment, rest = None, marks
     if adjusters:
         adjustment = adjust(state.layout, marks, adjusters, view)
@@ -86,9 +87,11 @@ def answer(
         left = significance(replace(taken, marks=rest), aim.tolerance_mm, eye)
         if left.verdict != "real":
             text = f"The press can take it. {' '.join(adjustment.steps)}"
-            return RegisterAnswer("press", text, real, parts, adjustment, sheet=sheet)
+            return RegisterAnswer(
+                "press", text, real, parts, adjustment, sheet=sheet, marks=marks
+            )
     plan = plan_register(state, rest, aim, limits)
-    found = RegisterAnswer("bolts", "", real, parts, adjustment, plan, sheet)
+    found = RegisterAnswer("bolts", "", real, parts, adjustment, plan, sheet, marks=marks)
     helps = plan.status == "optimal" and (
         plan.after_mm <= max(aim.tolerance_mm, ENOUGH * plan.before_mm)
     )
