@@ -12,6 +12,7 @@ from frames.errors import BadInput, Problem
 from frames.mechanics import InputFault, after_readings
 
 VERSION = 1
+WIDEST_BAND_N_PER_CM = 40.0
 Answer = Callable[[Json], Json]
 
 
@@ -73,9 +74,6 @@ def foretold(places: Sequence, low: np.ndarray, mean: np.ndarray, high: np.ndarr
     return out
 
 
-WIDEST_BAND_N_PER_CM = 40.0
-
-
 def thousandth(value: float) -> float:
     return round(float(value), 3) + 0.0
 
@@ -91,7 +89,9 @@ def arrows(places: Sequence, moved_mm: np.ndarray) -> list[Json]:
     ]
 
 
-def payload(setup: Setup, status: str, answer: Json, marks: list[Json] | None = None) -> Json | None:
+def payload(
+    setup: Setup, status: str, answer: Json, marks: list[Json] | None = None
+) -> Json | None:
     """The `turn_plan` entry that goes with an answer; None if nothing is turned."""
     if not answer["bolts"]:
         return None

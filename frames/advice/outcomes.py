@@ -17,8 +17,9 @@ from frames.advice.history import in_turns
 from frames.advice.setup import PER_TURN, Json, Setup
 from frames.advice.tensioning import STENCIL_ON
 from frames.errors import BadInput, Problem
-from frames.mechanics import Layout, Membrane, State, cautions
+from frames.mechanics import Layout, Membrane, State
 from frames.mechanics import what_if as foresee
+from frames.mechanics.cautions import cautions
 
 CELLS = 9
 GRID = 5

@@ -25,11 +25,11 @@ from frames.mechanics import (
     RegisterAnswer,
     RegisterPlan,
     State,
-    cautions,
     plan_register,
 )
 from frames.mechanics import answer as decide
 from frames.mechanics import what_if as foresee
+from frames.mechanics.cautions import cautions
 from frames.mechanics.decomposition import NAMES, WORDS
 from frames.mechanics.views import centred_mm
 

@@ -110,11 +110,15 @@ class Setup:
         points = []
         for bolt in self.layout.names:
             along = self.layout.along(bolt[0])[int(bolt[1:]) - 1] / self.layout.length_mm(bolt[0])
-            points.append({"A": (along, 0), "B": (1, along), "C": (along, 1), "D": (0, along)}[bolt[0]])
+            points.append(
+                {"A": (along, 0), "B": (1, along), "C": (along, 1), "D": (0, along)}[bolt[0]]
+            )
         return self.view.seen(points)
 
     def _middle(self, side: str) -> np.ndarray:
-        return self.view.seen([{"A": (0.5, 0), "B": (1, 0.5), "C": (0.5, 1), "D": (0, 0.5)}[side]])[0]
+        return self.view.seen([{"A": (0.5, 0), "B": (1, 0.5), "C": (0.5, 1), "D": (0, 0.5)}[side]])[
+            0
+        ]
 
     @cached_property
     def limits(self) -> Limits:
@@ -153,6 +157,11 @@ class Setup:
     @cached_property
     def where(self) -> str:
         return self.options.get("where") or ("press" if self.purpose == "register" else "bench")
+
+
+def _on_side(side: str, share: float) -> tuple[float, float]:
+    """(u, v) of a point of a side, at a share of its length along x or y."""
+    return {"A": (share, 0.0), "B": (1.0, share), "C": (share, 1.0), "D": (0.0, share)}[side]
 
 
 def _place(right: float, away: float) -> str:

@@ -17,8 +17,9 @@ from frames.advice.answers import (
 from frames.advice.history import readings_of
 from frames.advice.setup import Json, Setup
 from frames.advice.wire import NOTHING_LEARNED
-from frames.mechanics import State, TensionPlan, after_readings, cautions, plan_tension
+from frames.mechanics import State, TensionPlan, after_readings, plan_tension
 from frames.mechanics import what_if as foresee
+from frames.mechanics.cautions import cautions
 
 STENCIL_SHIFT_SD = 3.0  # N/cm by which readings over a stencil may differ from the bare mesh's
 STENCIL_ON = "Stencil on: small turns. The image moves; the stencil may crack."

@@ -11,6 +11,7 @@ import numpy as np
 from frames.advice.history import Believed, Step, follow, moment_of
 from frames.advice.setup import Json, Setup
 from frames.mechanics import State, begin
+from frames.mechanics.state import Surprise
 from frames.times import utc_text
 
 VERSION = 1
@@ -21,8 +22,9 @@ UNLEARNED = {"mean": 1.0, "sd": 0.25, "count": 0}
 NOTHING_LEARNED = {
     stencil: {quantity: UNLEARNED for quantity in QUANTITIES} for stencil in ("bare", "coated")
 }
-UNREAD: Json = dict.fromkeys(
-    ("after at mean sd root bar_mm draw_mm turned_at rounds caution surprise zero_mm").split()
+OF_A_CHECK = (
+    *("after", "at", "mean", "sd", "root", "bar_mm", "draw_mm"),
+    *("turned_at", "rounds", "caution", "surprise", "zero_mm"),
 )
 
 
@@ -57,6 +59,7 @@ def read(setup: Setup, body: Json) -> Believed:
         rounds=body["rounds"],
         trusted=body["trusted"],
         caution=body["caution"],
+        surprise=Surprise(1.0, 0.0, 0, body["surprise"]),
     )
     at, turned_at = moment_of(body["at"]), moment_of(body["turned_at"])
     return Believed(state, at, turned_at, body["zero_mm"], 0, body["why"])
@@ -87,7 +90,7 @@ def body_of(setup: Setup, steps: Sequence[Step]) -> Json:
             "trusted": last.state.trusted if last else True,
             "why": last.why if last else None,
         }
-        return head | UNREAD | trust | {"factors": factors}
+        return head | dict.fromkeys(OF_A_CHECK) | trust | {"factors": factors}
     return head | _told(checks[-1]) | {"factors": factors}
 
 

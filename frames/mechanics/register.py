@@ -87,9 +87,7 @@ def answer(
         left = significance(replace(taken, marks=rest), aim.tolerance_mm, eye)
         if left.verdict != "real":
             text = f"The press can take it. {' '.join(adjustment.steps)}"
-            return RegisterAnswer(
-                "press", text, real, parts, adjustment, sheet=sheet, marks=marks
-            )
+            return RegisterAnswer("press", text, real, parts, adjustment, sheet=sheet, marks=marks)
     plan = plan_register(state, rest, aim, limits)
     found = RegisterAnswer("bolts", "", real, parts, adjustment, plan, sheet, marks=marks)
     helps = plan.status == "optimal" and (
