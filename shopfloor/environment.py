@@ -70,6 +70,12 @@ def zone(name: str, default: str) -> str:
         raise _refuse(name, value, "write a time zone like Europe/Lisbon.") from error
 
 
+def path(name: str) -> Path | None:
+    """A file or folder that somebody named; it need not be there yet."""
+    value = os.environ.get(name, "").strip()
+    return Path(value).expanduser().resolve() if value else None
+
+
 def data_folder(name: str, default: Path) -> Path:
     folder = Path(os.environ.get(name) or default).expanduser().resolve()
     try:

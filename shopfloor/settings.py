@@ -18,6 +18,10 @@ BEHIND_PROXY = env.flag("BEHIND_PROXY", False)
 TIME_ZONE = env.zone("TIME_ZONE", "UTC")
 DATABASES = {"default": env.database("DATABASE_URL", TAUTBOOK_DATA / "tautbook.sqlite3")}
 SECRET_KEY = env.secret_key(TAUTBOOK_DATA)
+BACKUP_FOLDER = env.path("BACKUP_FOLDER") or TAUTBOOK_DATA / "backups"
+BACKUP_PASSPHRASE_FILE = env.path("BACKUP_PASSPHRASE_FILE")
+BACKUP_EVERY_HOURS = env.number("BACKUP_EVERY_HOURS", 24, 0, 24 * 30)
+BACKUP_KEEP = env.number("BACKUP_KEEP", 14, 1, 10_000)
 
 _public = urlsplit(PUBLIC_ORIGIN)
 ON_HTTPS = _public.scheme == "https"

@@ -7,6 +7,10 @@ from django.core.wsgi import get_wsgi_application
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "shopfloor.settings")
 application = get_wsgi_application()
 
-from shopfloor import position  # noqa: E402 (models need the set-up above)
+from django.conf import settings  # noqa: E402 (needs the set-up above)
 
+from shopfloor import position  # noqa: E402 (needs the set-up above)
+from shopfloor.backup import in_use  # noqa: E402 (needs the set-up above)
+
+in_use.hold(settings.TAUTBOOK_DATA)
 position.check()

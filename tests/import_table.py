@@ -45,7 +45,11 @@ PYTHON: dict[str, tuple[str, str]] = {
     "frames.derived": (f"{ADVICE} frames.feed frames.advice frames.forecast", "django"),
     "frames.management": (f"{DOORS} frames.audit", "django"),
     "shopfloor.launch": ("shopfloor.authority frames.models", "django qrcode"),
-    "shopfloor.management": ("shopfloor.launch frames.models", "django"),
+    "shopfloor.backup": (
+        "frames.errors frames.feed frames.intake shopfloor.authority shopfloor.position",
+        "django cryptography",
+    ),
+    "shopfloor.management": ("shopfloor.launch shopfloor.backup frames.models", "django"),
     "shopfloor.authority": ("", "cryptography"),
     "shopfloor.landing": ("shopfloor.authority", ""),
     "shopfloor.api": (f"{DOORS} shopfloor", "django ninja pydantic"),
