@@ -32,6 +32,7 @@ KINDS: dict[str, type[payloads.Shape]] = {
     "burst": payloads.Burst,
     "moved": payloads.Moved,
     "impressions": payloads.Printed,
+    "ok_sheet": payloads.OkSheet,
     "stand_out": payloads.StandOut,
     "meter_zeroed": payloads.MeterZeroed,
     "note": payloads.Noted,
@@ -40,7 +41,12 @@ KINDS: dict[str, type[payloads.Shape]] = {
 }
 VERSION = 1
 ACTS = {"correction": "corrects", "void": "voids"}
-ANYWHERE = {"note", "correction", "void", "meter_zeroed", "impressions"}
+ANYWHERE = {"note", "correction", "void", "meter_zeroed", "impressions", "ok_sheet"}
+# kind → what it must be about, and what to do where it is not
+SUBJECTS = {
+    "meter_zeroed": ("meter", "Choose the meter that was zeroed."),
+    "ok_sheet": ("job", "Choose the job whose OK sheet it is."),
+}
 
 CENTURY_MS = 100 * 366 * 86_400_000
 
@@ -139,8 +145,9 @@ def fits(kind: str, payload: Any) -> bool:
 def check_place(raw: Raw) -> None:
     """Unreadable if a known entry does not say which screen, frame or meter it is about."""
     kind = raw["kind"]
-    if kind == "meter_zeroed" and (raw["subject"] or {}).get("kind") != "meter":
-        raise Unreadable([Problem("subject", raw["subject"], "Choose the meter that was zeroed.")])
+    about, remedy = SUBJECTS.get(kind, ("", ""))
+    if about and (raw["subject"] or {}).get("kind") != about:
+        raise Unreadable([Problem("subject", raw["subject"], remedy)])
     if kind == "mesh_fitted" and (not raw["frame"] or raw["screen"] != raw["id"]):
         raise Unreadable(
             [Problem("frame", raw["frame"], "Scan the frame that the mesh was fitted to.")]

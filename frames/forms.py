@@ -25,6 +25,7 @@ SIDES = ("A", "B", "C", "D")
 Name = text(80, "Give a name of 1 to 80 characters.", shortest=1)
 Length = number(50, 6000, "Give the inside size in mm, from 50 to 6000, lock to lock.")
 Percent = number(0, 100, "Give a percentage above 0, up to 100.", above=True)
+Beside = number(-2, 3, "Give where it acts, from -200 to 300 % of the frame.")
 Pitch = number(0.2, 5, "Give how far one turn moves the bolt, from 0.2 to 5 mm.")
 BoltPlaces = told(
     Annotated[list[Annotated[float, Field(gt=0, lt=6000)]], Field(min_length=1, max_length=99)],
@@ -65,6 +66,7 @@ class Shop(Form):
     spots: choice("centre", "five", "nine") = "centre"
     reading_order: choice("both", "along_first") = "both"
     stencil_move_limit_mm: number(0, 10, "Give the limit in mm, from 0 to 10.") = 0.5
+    look_ahead_days: whole(1, 90, "Give the days to look ahead, from 1 to 90.") = 7
 
 
 class Frame(Form):
@@ -140,12 +142,51 @@ class Clamp(Form):
     to_mm: number(0, 6000, "Give where the clamp ends, in mm.") | None = None
 
 
+class Adjuster(Form):
+    """What moves a screen on the press, as the printer stands in front of it.
+
+    `right` and `away` are fractions of the frame, outside 0 to 1 where it acts beyond the frame;
+    `smallest`, `backlash` and `most` are divisions. The names are those of the advice.
+    """
+
+    name: text(40, "Give the adjuster a name of 1 to 40 characters.", shortest=1)
+    right: Beside
+    away: Beside
+    moves: choice("right", "away")
+    mm_per_division: number(1e-4, 50, "Give its travel per division, from 0.0001 to 50 mm.")
+    plus: text(30, "Say in 1 to 30 characters what plus is called.", shortest=1) = "plus"
+    minus: text(30, "Say in 1 to 30 characters what minus is called.", shortest=1) = "minus"
+    division: text(30, "Say in 1 to 30 characters what is counted.", shortest=1) = "divisions"
+    smallest: number(1e-3, 10, "Give the smallest part one can set, from 0.001 to 10.") = 0.5
+    backlash: number(0, 1000, "Give the play in divisions, from 0 to 1000.") = 0.0
+    order: whole(0, 99, "Give its turn in the order, from 0 to 99.") = 0
+    most: number(0, 1e6, "Give how far it goes either way, in divisions.", above=True) = 1000.0
+
+
 class Press(Form):
     name: Name
     stations: whole(1, 99, "Give the number of stations, from 1 to 99.")
     clamps: list[Clamp] = []
+    adjusters: told(
+        Annotated[list[Adjuster], Field(max_length=12)], "Keep to 12 adjusters for one press."
+    ) = []
 
     def disagreements(self) -> list[Problem]:
+        return [*self._clamps_turned_round(), *self._named_twice()]
+
+    def _named_twice(self) -> list[Problem]:
+        names = [adjuster.name.casefold() for adjuster in self.adjusters]
+        return [
+            Problem(
+                f"adjusters.{place}.name",
+                self.adjusters[place].name,
+                "Give every adjuster its own name: this press has this one.",
+            )
+            for place, name in enumerate(names)
+            if name in names[:place]
+        ]
+
+    def _clamps_turned_round(self) -> list[Problem]:
         return [
             Problem(f"clamps.{place}.to_mm", clamp.to_mm, "End the clamp after where it begins.")
             for place, clamp in enumerate(self.clamps)
@@ -162,6 +203,7 @@ class Meter(Form):
 
 class Operator(Form):
     name: Name
+    may_turn_with_stencil: YesNo = False
     note: Note = ""
 
 
@@ -175,8 +217,17 @@ class Job(Form):
     run: whole(1, 100_000_000, "Give the number of sheets, from 1.") | None = None
     substrate: text(120, "Shorten the substrate to 120 characters.") = ""
     tolerance_mm: number(0, 10, "Give the register tolerance, up to 10 mm.", above=True)
+    inside_a_mm: Length | None = None
+    inside_b_mm: Length | None = None
+    keep_stencils: YesNo = False
     done: YesNo = False
     note: Note = ""
+
+    def disagreements(self) -> list[Problem]:
+        if (self.inside_a_mm is None) == (self.inside_b_mm is None):
+            return []
+        missing = "inside_a_mm" if self.inside_a_mm is None else "inside_b_mm"
+        return [Problem(missing, None, "Give both sides of the frames wanted, or neither.")]
 
 
 class Colour(Form):
@@ -186,6 +237,7 @@ class Colour(Form):
     ink: text(120, "Shorten the ink to 120 characters.") = ""
     mesh: Uuid | None = None
     key: YesNo = False
+    repeats: Uuid | None = None
 
 
 FORMS: dict[str, type[Form]] = {

@@ -210,6 +210,21 @@ class Printed(Shape):
     colour: Uuid | None = None
 
 
+def _some_colour(colours: list[str]) -> list[str]:
+    if not colours:
+        raise ValueError("Choose at least one colour that is on the OK sheet.")
+    return colours
+
+
+class OkSheet(Shape):
+    """The reference print of a job, signed or sent back; the job is the entry's subject."""
+
+    signed: YesNo
+    colours: Annotated[list[Uuid], AfterValidator(_some_colour)]
+    press: Uuid | None = None
+    note: Note = ""
+
+
 class StandOut(Shape):
     bolts: list[StoodOut]
 

@@ -140,12 +140,24 @@ def _job(job: Job, values: Values) -> Values:
 
 
 def _colour(colour: Colour, values: Values) -> Values:
-    job, mesh = values.pop("job"), values.pop("mesh")
+    job, mesh, repeats = (values.pop(name) for name in ("job", "mesh", "repeats"))
     if not Job.objects.filter(pk=job).exists():
         raise _clash("job", job, "Choose a job from the list: this one is not in the book.")
     if mesh and not Mesh.objects.filter(pk=mesh).exists():
         raise _clash("mesh", mesh, "Choose a mesh from the list: this one is not in the book.")
-    return values | {"job_id": UUID(job), "mesh_id": mesh and UUID(mesh)}
+    if repeats and not Colour.objects.exclude(pk=colour.pk).filter(pk=repeats).exists():
+        raise _clash("repeats", repeats, "Choose the colour whose stencil was kept.")
+    _refuse_second_key(colour, job, values)
+    ids = {"job_id": job, "mesh_id": mesh, "repeats_id": repeats}
+    return values | {name: id and UUID(id) for name, id in ids.items()}
+
+
+def _refuse_second_key(colour: Colour, job: str, values: Values) -> None:
+    """All others are fitted to the key colour, so a job has one."""
+    others = Colour.objects.in_use().filter(job=job, key=True).exclude(pk=colour.pk)
+    if values["key"] and (other := others.first()):
+        remedy = f"Untick it at {other.name} first: a job has one key colour."
+        raise _clash("key", values["name"], remedy)
 
 
 def _clash(field: str, value: Any, remedy: str) -> ThingError:

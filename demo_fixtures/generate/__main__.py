@@ -15,6 +15,7 @@ def files() -> dict[str, str]:
     stories = Stories()
     lives = {number: getattr(stories, f"f{number}")() for number in CONDITIONS}
     stories.meters()
+    stories.ok_sheets()
     log = stories.notes.lines()
     kinds = Counter(line["entry"]["kind"] for line in log)
     expected = {

@@ -77,12 +77,33 @@ MESHES = {
     "120-34": mesh(120, 305, 34, 21, 26),
     "140-31": mesh(140, 355, 31, 19, 24, note="for gold and fine line"),
 }
+
+
+def adjuster(name: str, right: float, away: float, moves: str, mm: float, **more: Any) -> Values:
+    at = {"name": name, "right": right, "away": away, "moves": moves, "mm_per_division": mm}
+    return at | {"plus": "clockwise", "minus": "anticlockwise", "division": "turns"} | more
+
+
 PRESSES = {
-    "flatbed": {"name": "Flatbed", "stations": 1, "clamps": [{"side": "near"}, {"side": "far"}]},
+    "flatbed": {
+        "name": "Flatbed",
+        "stations": 1,
+        "clamps": [{"side": "near"}, {"side": "far"}],
+        "adjusters": [
+            adjuster("left front wheel", 0, -0.05, "away", 1.5, smallest=0.25, backlash=0.5),
+            adjuster("right front wheel", 1, -0.05, "away", 1.5, smallest=0.25, backlash=0.5),
+            adjuster("side wheel", 1.05, 0.5, "right", 1.25, smallest=0.25, order=1),
+        ],
+    },
     "line": {
         "name": "Four-station line",
         "stations": 4,
         "clamps": [{"side": "left"}, {"side": "right", "from_mm": 100, "to_mm": 420}],
+        "adjusters": [
+            adjuster("micro far", 0.5, 1.1, "right", 0.1, division="divisions", smallest=1),
+            adjuster("micro near", 0.5, -0.1, "right", 0.1, division="divisions", smallest=1),
+            adjuster("micro along", -0.1, 0.5, "away", 0.1, division="divisions", order=1),
+        ],
     },
 }
 METERS = {
@@ -96,6 +117,7 @@ OPERATORS = {
     "Ruth": "four-station line",
     "Besnik": "wherever needed",
 }
+MAY_TURN = {"Ilka": {"may_turn_with_stencil": True}}
 
 
 def job(number: str, title: str, in_days: int, run: int, **more: Any) -> Values:
@@ -152,7 +174,7 @@ class Book:
         self.presses = {name: self._add("press", values) for name, values in PRESSES.items()}
         self.meters = {name: self._add("meter", values) for name, values in METERS.items()}
         self.operators = {
-            name: self._add("operator", {"name": name, "note": note})
+            name: self._add("operator", {"name": name, "note": note} | MAY_TURN.get(name, {}))
             for name, note in OPERATORS.items()
         }
         self.jobs = {name: self._add("job", values) for name, values in JOBS.items()}

@@ -172,6 +172,27 @@ class Stories:
         three.rack(on(14, "11:20"), "C2")
         return [one, two, three]
 
+    def ok_sheets(self) -> None:
+        """The herb plates were sent back once, then signed; bolts were turned again afterwards."""
+        colours = [id for (job, _), id in self.book.colours.items() if job == "herbs"]
+        for moment, on_it, signed, note in (
+            (on(1, "09:36"), colours[:1], False, "green too strong"),
+            (on(1, "10:40"), colours[:3], True, ""),
+        ):
+            self.notes.write(
+                "ok_sheet",
+                {
+                    "signed": signed,
+                    "colours": on_it,
+                    "press": self.book.presses["line"],
+                    "note": note,
+                },
+                at=moment,
+                phone="line tablet",
+                operator=self.book.operators["Ruth"],
+                subject={"kind": "job", "id": self.book.jobs["herbs"]},
+            )
+
     def meters(self) -> None:
         for days_ago, name, zero in (
             (30, "two", 0),

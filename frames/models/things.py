@@ -50,6 +50,7 @@ class Shop(Thing):
     spots = models.CharField(max_length=6, default="centre")
     reading_order = models.CharField(max_length=11, default="both")
     stencil_move_limit_mm = models.FloatField(default=0.5)
+    look_ahead_days = models.PositiveSmallIntegerField(default=7)
 
     def __str__(self) -> str:
         return self.name
@@ -102,6 +103,7 @@ class Press(Thing):
     name = models.CharField(max_length=80)
     stations = models.PositiveSmallIntegerField()
     clamps = models.JSONField(default=list)
+    adjusters = models.JSONField(default=list)
 
     class Meta:
         ordering = ["name"]
@@ -124,6 +126,7 @@ class Meter(Thing):
 
 class Operator(Thing):
     name = models.CharField(max_length=80)
+    may_turn_with_stencil = models.BooleanField(default=False)
     note = models.TextField(blank=True)
 
     class Meta:
@@ -141,6 +144,9 @@ class Job(Thing):
     run = models.PositiveIntegerField(null=True)
     substrate = models.CharField(max_length=120, blank=True)
     tolerance_mm = models.FloatField()
+    inside_a_mm = models.FloatField(null=True)
+    inside_b_mm = models.FloatField(null=True)
+    keep_stencils = models.BooleanField(default=False)
     done = models.BooleanField(default=False)
     note = models.TextField(blank=True)
 
@@ -158,6 +164,9 @@ class Colour(Thing):
     ink = models.CharField(max_length=120, blank=True)
     mesh = models.ForeignKey(Mesh, on_delete=models.PROTECT, null=True, related_name="colours")
     key = models.BooleanField(default=False)
+    repeats = models.ForeignKey(
+        "self", on_delete=models.PROTECT, null=True, related_name="repeated"
+    )
 
     class Meta:
         ordering = ["job", "position"]

@@ -43,6 +43,8 @@ class Names:
             for key, value in named.items():
                 if key in KEYS and is_uuid(value):
                     wanted[KEYS[key]].add(value)
+            colours = named.get("colours")
+            wanted[Colour] |= set(filter(is_uuid, colours if isinstance(colours, list) else []))
         return cls(wanted)
 
     def get(self, key: str, value: str | None) -> str:

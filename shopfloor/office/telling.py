@@ -183,6 +183,14 @@ def impressions(payload: dict, names: Names, step: int) -> str:
     return after(said, job_of(payload, names))
 
 
+@tells("ok_sheet")
+def ok_sheet(payload: dict, names: Names, step: int) -> str:
+    said = "OK sheet signed" if payload["signed"] else "OK sheet not accepted"
+    on = ", ".join(names.get("colour", colour) for colour in payload["colours"])
+    where = press_of(payload, names)
+    return after(f"{said}: {on}" + (f", on {where}" if where else ""), payload.get("note"))
+
+
 @tells("stand_out")
 def stand_out(payload: dict, names: Names, step: int) -> str:
     bolts = ", ".join(f"{b['bolt']} {say.plain(b['stand_out_mm'])}" for b in payload["bolts"])

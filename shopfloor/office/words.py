@@ -102,6 +102,7 @@ KINDS = {
     "burst": "burst",
     "moved": "moved",
     "impressions": "impressions",
+    "ok_sheet": "OK sheet",
     "stand_out": "bolts measured",
     "meter_zeroed": "meter zeroed",
     "note": "note",

@@ -30,7 +30,7 @@ print("TOLD" + json.dumps({
 FORMS = (
     "burst", "moved", "impressions", "note", "coated", "exposed", "inspected", "washed",
     "reclaimed", "target_set", "mesh_removed", "bolt_state", "stand_out", "meter_zeroed",
-    "after_marks", "cause_found",
+    "after_marks", "cause_found", "ok_sheet",
 )
 # fmt: on
 PURPOSES = ("stretch", "retension", "register", "even_up", "nipped_up")

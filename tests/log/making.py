@@ -102,6 +102,8 @@ class Maker:
         """An entry of this kind about the mesh that is on the frame."""
         payload = payloads.MAKE[kind](self, frame)
         entry = self.entry(kind, payload, frame=frame.id, screen=frame.screen) | others
+        if kind == "ok_sheet":
+            entry["subject"] = {"kind": "job", "id": self.one("job")}
         if kind == "register_tweak":
             frame.tweaks.append(entry["id"])
         return self._kept(frame, entry)

@@ -182,6 +182,11 @@ def meter_zeroed(maker: Maker) -> Payload:
     return {"zero_n_per_cm": maker.random.choice([0, 0.5, -1]), "note": ""}
 
 
+def ok_sheet(maker: Maker, frame: Frame) -> Payload:
+    signed = {"signed": maker.random.random() < 0.8, "colours": [maker.new_id(), maker.new_id()]}
+    return signed | maker.random.choice([{}, {"press": None, "note": "second pull"}])
+
+
 MAKE: dict[str, Callable[[Maker, Frame], Payload]] = {
     "target_set": target_set,
     "tension_check": tension_check,
@@ -201,6 +206,7 @@ MAKE: dict[str, Callable[[Maker, Frame], Payload]] = {
     "burst": burst,
     "moved": moved,
     "impressions": impressions,
+    "ok_sheet": ok_sheet,
     "stand_out": stand_out,
     "note": noted,
 }

@@ -186,6 +186,13 @@ PAYLOADS = [
         "Give the stand-out in mm, from -20 to 100.",
     ),
     (
+        "ok_sheet",
+        {"colours": []},
+        "payload.colours",
+        "Choose at least one colour that is on the OK sheet.",
+    ),
+    ("ok_sheet", {"signed": "yes"}, "payload.signed", "Answer yes or no."),
+    (
         "meter_zeroed",
         {"zero_n_per_cm": 51},
         "payload.zero_n_per_cm",
@@ -240,6 +247,10 @@ def test_mesh_and_meter_must_be_named() -> None:
     ]
     assert faults(entry("meter_zeroed") | {"subject": None}) == [
         ("subject", "Choose the meter that was zeroed.")
+    ]
+    other = {"kind": "press", "id": entry("ok_sheet")["subject"]["id"]}
+    assert faults(entry("ok_sheet") | {"subject": other}) == [
+        ("subject", "Choose the job whose OK sheet it is.")
     ]
 
 

@@ -41,6 +41,8 @@ SAID = [
     ("inspected", {"passed": False, "note": "pinholes"}, "Inspected: not good. pinholes"),
     ("burst", {"where": "at_lock", "impressions": 12400, "note": ""},
      "Burst at the lock, at 12,400 impressions"),
+    ("ok_sheet", {"signed": True, "colours": [""], "press": None, "note": "a shade darker"},
+     "OK sheet signed: . a shade darker"),
     ("moved", {"to": "rack", "rack": "B4"}, "Moved to the rack, B4"),
     ("moved", {"to": "press", "press": None}, "Moved to a press"),
     ("moved", {"to": "lost"}, "Moved: lost"),

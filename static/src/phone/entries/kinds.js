@@ -19,6 +19,7 @@ export const KINDS = /** @type {const} */ ({
   mesh_removed: "Mesh removed",
   moved: "Moved",
   impressions: "Impressions",
+  ok_sheet: "OK sheet",
   stand_out: "Bolt stand-out",
   meter_zeroed: "Meter zeroed",
   note: "Note",

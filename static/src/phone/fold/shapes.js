@@ -99,6 +99,7 @@ const SHAPES = {
     press: open(uuid), station: open(station),
   }),
   impressions: shape({ mode: choice("counter", "added"), count, job: open(uuid), colour: open(uuid) }),
+  ok_sheet: shape({ signed: yesNo, colours: list(uuid, 1), press: open(uuid), note: maybe(note) }),
   stand_out: shape({ bolts: list(shape({ bolt, stand_out_mm: number(-20, 100) })) }),
   meter_zeroed: shape({ zero_n_per_cm: travel, note: maybe(note) }),
   correction: shape({

@@ -46,6 +46,7 @@ const TOLD = {
   burst: (p) => [low(/** @type {any} */ (BURST_WHERE)[p.where]), p.impressions === null || p.impressions === undefined ? "" : `at ${countText(p.impressions)}`, p.note].filter(Boolean).join(" · "),
   moved: (p, things) => [low(/** @type {any} */ (MOVED_TO)[p.to]), p.rack, station(p, things)].filter(Boolean).join(" · "),
   impressions: (p) => `${countText(p.count)} ${p.mode === "added" ? "more" : "on the counter"}`,
+  ok_sheet: (p, things) => [p.signed ? "signed" : "not accepted", p.colours.map((/** @type {string} */ id) => things.name("colour", id)).filter(Boolean).join(", "), p.note].filter(Boolean).join(" · "),
   stand_out: (p) => p.bolts.map((/** @type {any} */ one) => `${one.bolt} ${one.stand_out_mm} mm`).join(" · "),
   meter_zeroed: (p) => (p.zero_n_per_cm === 0 ? "showed 0 on its glass" : `showed ${tensionText(p.zero_n_per_cm)} on its glass`),
 };

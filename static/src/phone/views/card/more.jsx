@@ -10,7 +10,7 @@ const turns = (/** @type {string} */ purpose, /** @type {string} */ text) => ({ 
 function groups({ screen, frame }, live) {
   const torn = frame.awaiting_removal;
   return [
-    { title: "Now", items: [live && form("burst", "Burst"), form("moved", "Moved"), live && form("impressions", "Impressions"), form("note", "Note")] },
+    { title: "Now", items: [live && form("burst", "Burst"), form("moved", "Moved"), live && form("impressions", "Impressions"), live && screen.job && form("ok_sheet", "OK sheet"), form("note", "Note")] },
     {
       title: "Stencil",
       items: live ? [

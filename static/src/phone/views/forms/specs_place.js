@@ -1,6 +1,10 @@
 /** Where the frame went, how much it printed, and anything else in words. */
 import { MOVED_TO } from "../../../shared/words.js";
-import { named } from "./parts.js";
+import { NOTE_FIELD, named } from "./parts.js";
+
+/** In printing order. @param {string} job @param {any} things @returns {string[]} */
+const coloursOf = (job, things) =>
+  things.list("colour").filter((/** @type {any} */ one) => one.job === job).sort((/** @type {any} */ a, /** @type {any} */ b) => a.position - b.position).map((/** @type {any} */ one) => one.id);
 
 /** @param {any} values @param {import("./specs.js").Ground} ground @returns {import("./specs.js").Field[]} */
 function placeFields({ to, press }, { things }) {
@@ -12,6 +16,13 @@ function placeFields({ to, press }, { things }) {
     ...(stations.length > 1 ? [/** @type {import("./specs.js").Field} */ ({ name: "station", type: "choice", label: "Station", columns: 3, optional: true, options: stations })] : []),
   ];
 }
+
+/** @param {any} values @param {import("./specs.js").Ground} ground @returns {import("./specs.js").Field[]} */
+const okSheetFields = ({ job }, { card, things }) => [
+  { name: "signed", type: "choice", label: `OK sheet of ${things.name("job", job)}`, options: { yes: "Signed", no: "Not accepted" } },
+  { name: "on", type: "choice", label: "On the sheet", options: { all: "All colours", one: `Only ${things.name("colour", card?.screen?.colour)}` } },
+  NOTE_FIELD,
+];
 
 /** @type {Record<string, import("./specs.js").Spec>} */
 export const PLACE_FORMS = {
@@ -41,6 +52,19 @@ export const PLACE_FORMS = {
     ],
     payload: ({ mode, count, job, colour }) => ({ mode, count, job, colour }),
     values: (payload) => ({ ...payload, count: String(payload.count) }),
+  },
+  ok_sheet: {
+    title: "OK sheet",
+    start: ({ card, context }) => ({ job: card?.screen?.job ?? context.job ?? null, signed: null, on: "all", note: "" }),
+    fields: okSheetFields,
+    payload: ({ job, signed, on, note }, { card, context, things }) => ({
+      signed: signed === "yes",
+      colours: on === "one" ? [card.screen.colour] : coloursOf(job, things),
+      press: context.press ?? null,
+      note: note.trim(),
+    }),
+    values: ({ signed, colours, note }) => ({ signed: signed ? "yes" : "no", on: colours.length > 1 ? "all" : "one", note: note ?? "" }),
+    subject: ({ job }) => ({ kind: "job", id: job }),
   },
   note: {
     title: "Note",
