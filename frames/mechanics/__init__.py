@@ -20,7 +20,7 @@ _HOMES = {
     "dates": ("Outlook", "When", "outlook"),
     "decomposition": ("Decomposition", "decompose"),
     "faults": ("InputFault",),
-    "forecast": ("Band", "Forecast", "forecast"),
+    "forecasting": ("Band", "Forecast", "forecast"),
     "frame_side": (
         "Plate",
         "Section",

@@ -8,9 +8,9 @@ from dataclasses import dataclass
 import numpy as np
 
 JUMP_SD = 4.0  # how large jumps are, N/cm
-FREEDOM = 6.0
+FREEDOM = 6.0  # as in pooling
 # How many times likelier a jump must make the checks: jumps are rare and a false alarm costs trust.
-EVIDENCE = 60.0
+EVIDENCE = 10.0
 
 
 @dataclass(frozen=True)
@@ -53,7 +53,7 @@ def next_shift(gap: np.ndarray, joint: np.ndarray, found: Sequence[Shift]) -> Sh
     """
     n = len(gap)
     tried = [Shift(i, 0.0, False) for i in range(1, n - 1)]
-    tried += [Shift(i, 0.0, True) for i in range(1, n - 1)] 
+    tried += [Shift(i, 0.0, True) for i in range(1, n - 1)]
     tried += [Shift(n - 1, 0.0, None)] if n > 1 else []
     taken = {s.index for s in found}
     tried = [t for t in tried if t.index not in taken]
@@ -71,3 +71,51 @@ def next_shift(gap: np.ndarray, joint: np.ndarray, found: Sequence[Shift]) -> Sh
     if gain[best] < np.log(EVIDENCE):
         return None
     return Shift(tried[best].index, float(pull[best] / stiff[best]), tried[best].lasting)
+
+
+LOCAL_N_PER_CM = 2.0  # a spot that fell this much further than the mean points at one place
+CAUSES = {
+    "lock_slipped": "the mesh slipped in its lock",
+    "threads_burst": "threads burst",
+    "wrong_meter": "the meter is off, or another one was used",
+    "wrong_frame": "another frame was scanned",
+    "unlogged_turn": "bolts were turned and not logged",
+}
+
+
+@dataclass(frozen=True)
+class Signs:
+    """What else is known of a jump.
+
+    Parameters
+    ----------
+    meter_changed : another meter than at the check before
+    meter_off : other screens read with it at that time are off the same way
+    worst_beyond_mean : how much further the worst spot moved than the mean, N/cm
+    """
+
+    meter_changed: bool = False
+    meter_off: bool = False
+    worst_beyond_mean: float = 0.0
+
+
+def likely_causes(shift: Shift, signs: Signs) -> tuple[str, ...]:
+    """Keys of `CAUSES`, likeliest first (common practice, no source).
+
+    >>> likely_causes(Shift(3, -4.0, True), Signs(worst_beyond_mean=3.0))
+    ('lock_slipped', 'threads_burst')
+    >>> likely_causes(Shift(3, 4.0, None), Signs(meter_changed=True))
+    ('wrong_meter', 'unlogged_turn', 'wrong_frame')
+    """
+    local = signs.worst_beyond_mean >= LOCAL_N_PER_CM
+    if shift.lasting is False:
+        order = ("wrong_frame", "wrong_meter")
+    elif shift.n_per_cm > 0:
+        order = ("unlogged_turn", "wrong_frame", "wrong_meter")
+    elif local:
+        order = ("lock_slipped", "threads_burst")
+    else:
+        order = ("lock_slipped", "unlogged_turn", "wrong_frame", "wrong_meter")
+    if (signs.meter_changed or signs.meter_off) and not local:
+        order = ("wrong_meter", *(c for c in order if c != "wrong_meter"))
+    return order

@@ -19,20 +19,17 @@ import numpy as np
 
 from .relaxation import (
     COLUMNS,
-    PER_N_PER_CM,
     WANDERING,
     Rows,
     Segment,
     curve,
-    log_prints,
-    log_time,
     rows_of,
     wandering,
 )
 
 FREEDOM = 6.0  # degrees of freedom of a segment's departure from the pooled curve
 MANY_RETENSIONS = 4
-BELIEF = 6.0  # weight of a prior variance, in segments
+BELIEF = 4.0  # weight of a prior variance, in segments
 # Prior mean and sd of the usual curve, and prior sd of one segment around it. 0.25 N/cm per unit of
 # ln t is 20 -> 17.5 over a night; sizes of steps and of wear are common practice, no source.
 USUAL = {
@@ -53,11 +50,11 @@ MESH_SD = {"time": 0.06, "day": 0.06, "week": 0.06, "prints": 0.12, "thousand": 
 METER_SD = 0.5
 WANDERING_SD = {
     "log_time_walk": 0.08,
-    "day_walk": 0.05,
+    "day_walk": 0.04,
     "print_walk": 0.10,
     "step_scatter": 0.35,
     "tweak": 1.0,
-    "rest": 0.30,
+    "rest": 0.15,
 }
 
 
@@ -148,7 +145,7 @@ def _prior(meshes: tuple[str, ...], meters: tuple[str, ...]) -> Pool:
 
 @dataclass(frozen=True)
 class _Piece:
-    """A segment ready to be fitted: fixed and own columns, covariances, noise, tension less target."""
+    """A segment ready to be fitted; the covariances in ``parts`` still lack their variances."""
 
     fixed: np.ndarray
     parts: np.ndarray
@@ -164,7 +161,7 @@ def pool(segments: Sequence[Segment], rounds: int = 40) -> Pool:
     segments : of all screens, live and ended
     rounds : of the iteration; forty settle it to a few percent of a variance
 
-    >>> from .relaxation import Seen
+    >>> from .relaxation import Seen, log_time
     >>> seen = [Seen(t, 22 - 0.3 * float(log_time(t)), 0.3) for t in (0.2, 24, 200)]
     >>> usual = pool([Segment("90-48", 20, 0, seen)] * 30)
     >>> bool(0.27 < usual.mean[1] + usual.mean[13] < 0.33)

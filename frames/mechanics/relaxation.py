@@ -15,6 +15,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 import numpy as np
 
@@ -97,7 +98,7 @@ class Segment:
         number("target_n_per_cm", self.target_n_per_cm, 1, 150, "Enter the target in N/cm")
         number("retensions", self.retensions, 0, 1000, "Enter how often it was retensioned")
         later = tuple(s for s in self.seen if s.at_h >= T0_H)
-        if any(a.at_h > b.at_h for a, b in zip(later, later[1:], strict=False)):
+        if any(a.at_h > b.at_h for a, b in pairwise(later)):
             raise InputFault("seen", "not in order", "Sort the checks by time.")
         object.__setattr__(self, "seen", later)
 

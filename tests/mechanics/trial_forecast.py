@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from frames.mechanics.forecast import Forecast, forecast
+from frames.mechanics.forecasting import Forecast, forecast
 from frames.mechanics.pooling import Pool, pool
 
 from .relaxing import LAWS, Screen, simulate
@@ -53,7 +53,7 @@ def judge(screens: Sequence[Screen], usual: Pool, scores: Scores) -> None:
     for screen in screens:
         ours = forecast(screen.segment, usual)
         last = screen.segment.seen[-1]
-        for ahead, (made, true, read) in screen.later.items():
+        for ahead, (made, _, read) in screen.later.items():
             when = screen.now_h + ahead
             bands = {
                 s: ours.ahead(when, made, meter=last.meter, share=s, noise_sd=last.sd)

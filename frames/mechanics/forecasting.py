@@ -6,7 +6,6 @@ scale widens for a screen that departs from the usual by more than it should.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
 import numpy as np
@@ -15,7 +14,7 @@ from scipy.special import stdtrit
 
 from .jumps import JUMP_SD, Shift, columns_of, next_shift
 from .pooling import FREEDOM, Pool
-from .relaxation import BENDS_H, COLUMNS, Rows, Segment, curve, log_time, rows_of, wandering
+from .relaxation import BENDS_H, COLUMNS, Rows, Segment, curve, rows_of, wandering
 
 NOISE_SD = 0.5  # of a reading by a meter that nobody has studied (common practice)
 MOST_SHIFTS = 4
@@ -98,7 +97,7 @@ class Forecast:
     def slopes(self) -> np.ndarray:
         """(rules, columns) rows times coefficients are losses that cannot be below zero: per unit
         of log time from now on, after every bend to come, and per unit of log impressions."""
-        last, made = self.segment.last_h, self.segment.impressions
+        last = self.segment.last_h
         out = []
         for passed in range(len(BENDS_H) + 1):
             if passed == len(BENDS_H) or BENDS_H[passed] > last:
