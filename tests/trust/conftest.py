@@ -8,3 +8,4 @@ from tests.faults.conftest import (  # noqa: F401 (fixtures are found by their n
     phones,
     shop,
 )
+from tests.log.conftest import postgresql  # noqa: F401

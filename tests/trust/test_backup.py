@@ -13,6 +13,7 @@ import pytest
 
 from shopfloor.backup import archive, keeping
 from tests.shop_process import DATABASE, ROOT, ShopProcess
+from tests.trust.bookkeeping import refused
 
 WORDS = "the kettle sings at four\n"
 
@@ -28,18 +29,6 @@ def demo(demo_data: Path, tmp_path: Path) -> ShopProcess:
 def words(tmp_path: Path) -> Path:
     (tmp_path / "words").write_text(WORDS)
     return tmp_path / "words"
-
-
-def refused(shop: ShopProcess, *command: str) -> str:
-    """What a command says that has to fail."""
-    done = subprocess.run(
-        [sys.executable, "manage.py", *command],
-        **{"cwd": ROOT, "env": shop.env, "capture_output": True, "text": True},
-        timeout=120,
-    )
-    assert done.returncode == 1, done.stdout
-    assert "Traceback" not in done.stderr
-    return done.stderr
 
 
 def entries(data: Path) -> list[tuple[str, str]]:
