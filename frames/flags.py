@@ -6,7 +6,8 @@ from uuid import UUID
 
 from django.db.models import QuerySet
 
-from frames.entries import KINDS, VERSION
+from frames.entries import KINDS, VERSION, is_known
+from frames.folding import order_key
 from frames.models import Entry, Frame, Operator
 
 CLOCK_FAR_MS = 5 * 60_000
@@ -25,16 +26,28 @@ MEANINGS = {
     "clock_unset": "The phone never compared its clock with the server's.",
     "clock_far": "The phone's clock was more than five minutes off.",
     "ahead": "By its clock it happened after it arrived.",
+    "stencil_on": "Bolts were turned with a stencil on; neither phone nor person is set up for it.",
     "unseeing": "It was set without having seen a newer setting from another phone.",
 }
 
 
-def mark(fresh: list[Entry], targets: dict[UUID, Entry]) -> None:
-    """Fill `flags` of rows about to be stored; `targets` are the entries they correct or void."""
+TURNING = {"bolt_turns", "register_tweak", "nipped_up"}
+STENCIL_ON = {"coated", "exposed"}
+STENCIL_OFF = {"reclaimed", "mesh_fitted"}
+
+
+def mark(
+    fresh: list[Entry], targets: dict[UUID, Entry], *, may_turn_with_stencil: bool = True
+) -> None:
+    """Fill `flags` of rows about to be stored; `targets` are the entries they correct or void.
+
+    `may_turn_with_stencil` says whether the phone that sent them is set up for that.
+    """
     frames = _retired({row.frame_id for row in fresh}, Frame.objects.all())
     operators = _retired({_operator(row) for row in fresh}, Operator.objects.all())
     numbers = _numbers(fresh)
     settings = _settings(fresh)
+    on_stencils = set() if may_turn_with_stencil else _turned_with_stencil(fresh)
     for row in fresh:
         reused = numbers.setdefault((row.install_id, row.device_seq), row.id) != row.id
         odd = {
@@ -45,6 +58,7 @@ def mark(fresh: list[Entry], targets: dict[UUID, Entry]) -> None:
             "unknown_target": row.target_id and row.target_id not in targets,
             "no_effect": _in_vain(row, targets.get(row.target_id)),
             "number_reused": reused,
+            "stencil_on": row.id in on_stencils,
             "unseeing": any(_unseen(row, other) for other in settings),
         }
         row.flags.extend(flag for flag in MEANINGS if odd.get(flag))
@@ -59,6 +73,29 @@ def _by_itself(row: Entry) -> dict[str, bool]:
         "clock_far": abs(row.raw["clock_offset_ms"]) > CLOCK_FAR_MS,
         "ahead": row.corrected_at > row.received_at + AHEAD,
     }
+
+
+def _turned_with_stencil(fresh: list[Entry]) -> set[UUID]:
+    """Turns with emulsion on the mesh at that moment, by people who are not set up for it."""
+    allowed = set(Operator.objects.in_use().filter(may_turn_with_stencil=True).values_list("pk"))
+    turns = [row for row in fresh if _turns(row) and (_operator(row),) not in allowed]
+    if not turns:
+        return set()
+    kinds = STENCIL_ON | STENCIL_OFF
+    before = Entry.objects.filter(screen_id__in={r.screen_id for r in turns}, kind__in=kinds)
+    told = [*before, *(row for row in fresh if row.kind in kinds)]
+    return {row.id for row in turns if _last_before(row, told) in STENCIL_ON}
+
+
+def _turns(row: Entry) -> bool:
+    return row.kind in TURNING and is_known(row.raw) and bool(row.raw["payload"]["bolts"])
+
+
+def _last_before(turn: Entry, told: list[Entry]) -> str:
+    """The kind of the last entry that put a stencil on this screen or took it off."""
+    own = [row for row in told if row.screen_id == turn.screen_id]
+    before = [row.raw for row in own if order_key(row.raw) < order_key(turn.raw)]
+    return max(before, key=order_key)["kind"] if before else ""
 
 
 def _in_vain(row: Entry, target: Entry | None) -> bool:

@@ -46,13 +46,19 @@ class Batch:
     fresh: list[Entry] = field(default_factory=list)
 
 
-def append(raws: list[Any], *, device: str, received_at: datetime) -> list[Receipt]:
-    """Store what is new of a batch, in the order of the batch; one receipt per entry."""
+def append(
+    raws: list[Any], *, device: str, received_at: datetime, may_turn_with_stencil: bool = True
+) -> list[Receipt]:
+    """Store what is new of a batch, in the order of the batch; one receipt per entry.
+
+    What a phone may not do is flagged, never refused: a log holds what was done.
+    """
     readings = [intake.read(place, sent) for place, sent in enumerate(raws)]
     with feed.change() as turn:
         batch = Batch(device, received_at, turn, _stored(readings))
         receipts = [_take(batch, reading) for reading in readings]
         if batch.fresh:
+            flags.mark(batch.fresh, batch.stored, may_turn_with_stencil=may_turn_with_stencil)
             _store(batch)
     return receipts
 
@@ -115,7 +121,6 @@ def _refuse(batch: Batch, reading: Reading, problems: list[Problem]) -> Receipt:
 
 
 def _store(batch: Batch) -> None:
-    flags.mark(batch.fresh, batch.stored)
     Entry.objects.bulk_create(batch.fresh)
     for row in batch.fresh:
         batch.turn.put(row.seq, "entry", row.kind, row.id, row.body())

@@ -31,7 +31,12 @@ def push(request: HttpRequest, body: PushIn) -> dict[str, Any]:
     _check_envelope(body)
     now = timezone.now()
     device = request.auth
-    receipts = log.append(body.entries, device=device.name_in_log, received_at=now)
+    receipts = log.append(
+        body.entries,
+        device=device.name_in_log,
+        received_at=now,
+        may_turn_with_stencil=device.scope.get("may_turn_with_stencil", True),
+    )
     devices.note_contact(device, now, _seen(body))
     return {
         **_standing(now),

@@ -65,6 +65,49 @@ def test_each_oddity_is_marked(maker: Maker, flag: str) -> None:
     assert Entry.objects.flagged().get().flags == [flag]
 
 
+def without_leave(*raws: Raw) -> list[list[str]]:
+    """Sent by a phone that is not set up for turning bolts with a stencil on."""
+    receipts = log.append(raws, device="phone:1", received_at=NOW, may_turn_with_stencil=False)
+    return [receipt.flags for receipt in receipts]
+
+
+def on_screen(maker: Maker, *kinds: str) -> list[Raw]:
+    frame, operator = maker.frames[0], {"operator": maker.one("operator")}
+    made = [maker.fit(frame, **operator)]
+    for place, kind in enumerate(kinds, 1):
+        raw = maker.on(frame, kind) | operator
+        if "bolts" in raw["payload"]:
+            raw["payload"]["bolts"] = [{"bolt": "A1", "turn_48ths": 8}]
+        made.append(raw | {"occurred_at": utc_text(maker.now_ms + place * MINUTE_MS)})
+    return [raw | {"clock_offset_ms": 0} for raw in made]
+
+
+STENCIL_LIFE = ("bolt_turns", "coated", "register_tweak", "exposed", "nipped_up", "reclaimed")
+
+
+def test_turns_with_a_stencil_on_are_marked_where_nobody_may(maker: Maker) -> None:
+    raws = on_screen(maker, *STENCIL_LIFE, "bolt_turns")
+    marked = [[], [], [], ["stencil_on"], [], ["stencil_on"], [], []]
+    assert without_leave(*raws) == marked
+    assert Entry.objects.count() == len(raws)
+
+
+def test_a_stencil_that_an_earlier_push_told_of_counts(maker: Maker) -> None:
+    *before, turned = on_screen(maker, "coated", "bolt_turns")
+    push(*before)
+    assert without_leave(turned) == [["stencil_on"]]
+
+
+def test_a_phone_or_a_person_set_up_for_it_is_not_marked(maker: Maker) -> None:
+    raws = on_screen(maker, *STENCIL_LIFE)
+    assert push(*raws) == [[]] * len(raws)
+    things.change(
+        "operator", maker.one("operator"), {"may_turn_with_stencil": True}, 1, "test", at=NOW
+    )
+    other = on_screen(maker, *STENCIL_LIFE)
+    assert without_leave(*other) == [[]] * len(other)
+
+
 def test_a_retired_frame_is_marked(maker: Maker) -> None:
     things.retire("frame", maker.frames[0].id, 1, "test", at=NOW)
     assert push(usual(maker)) == [["retired_frame"]]

@@ -11,17 +11,23 @@ export function Caution({ of }) {
   );
 }
 
+/** Who may say yes where this phone or this person may not. @param {{context: any, things: any}} app */
+function WhoMay({ context, things }) {
+  const may = things.list("operator").filter((/** @type {any} */ one) => one.may_turn_with_stencil);
+  if (may.some((/** @type {any} */ one) => one.id === context.operator)) return null;
+  const names = may.map((/** @type {any} */ one) => one.name).join(", ");
+  return <p class="state bad">A stencil is on: ask {names || "the screen room"} first. The office sees turns made without.</p>;
+}
+
 /** Before bolts are turned: on press, with the spanner, on a stencil; and whether this phone may. @param {{screen: any}} props */
 export function TurningCaution({ screen }) {
-  const { store, context } = useApp();
+  const { store, context, things } = useApp();
   const device = useLoaded(() => store.meta.get("device"), [], (change) => change.stores.includes("meta"));
   const onStencil = screen && screen.stencil !== "bare";
   return (
     <>
       <Caution of={[...(context.press ? /** @type {const} */ (["on_press"]) : []), "turning", ...(onStencil ? /** @type {const} */ (["stencil_on"]) : [])]} />
-      {onStencil && device?.scope?.may_turn_with_stencil === false && (
-        <p class="state bad">Ask the screen room first: this phone is not set up for turning with a stencil on.</p>
-      )}
+      {onStencil && device?.scope?.may_turn_with_stencil === false && <WhoMay context={context} things={things} />}
     </>
   );
 }
