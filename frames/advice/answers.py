@@ -89,9 +89,7 @@ def arrows(places: Sequence, moved_mm: np.ndarray) -> list[Json]:
     ]
 
 
-def payload(
-    setup: Setup, status: str, answer: Json, marks: list[Json] | None = None
-) -> Json | None:
+def payload(setup: Setup, purpose: str, status: str, answer: Json) -> Json | None:
     """The `turn_plan` entry that goes with an answer; None if nothing is turned."""
     if not answer["bolts"]:
         return None
@@ -99,14 +97,14 @@ def payload(
     checks = [e for e in setup.request.get("since") or [] if e["kind"] == "tension_check"]
     after = checks[-1]["id"] if checks else (setup.screen["last_check"] or {}).get("id")
     return {
-        "purpose": setup.purpose,
+        "purpose": purpose,
         "after": after,
         "estimate": estimate and {"seq": estimate["seq"], "digest": estimate["digest"]},
         "face": setup.view.face,
         "near": setup.view.near,
         "bolts": answer["bolts"],
         "predicted": answer["predicted"],
-        "predicted_marks": marks or [],
+        "predicted_marks": answer.get("after", []),
         "status": status,
         "rounds_left": answer.get("rounds_left"),
         "limits": [text[:300] for text in answer["limits"]],

@@ -144,7 +144,7 @@ def _told(
         "cost_n_per_cm": None if found.cost_n_per_cm is None else thousandth(found.cost_n_per_cm),
         "cautions": [*((STENCIL_ON,) if setup.is_coated else ()), *cautions(setup.where)],
     } | _of_plan(plan)
-    return answer | {"payload": payload(setup, kind, answer, answer["after"])}
+    return answer | {"payload": payload(setup, "register", kind, answer)}
 
 
 def _message(setup: Setup, found: RegisterAnswer, plan: RegisterPlan | None) -> str:

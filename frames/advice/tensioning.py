@@ -71,7 +71,12 @@ def _told(setup: Setup, plan: TensionPlan, state: State) -> Json:
         "trusted": state.trusted,
         "cautions": [*more, *cautions(setup.where)],
     }
-    return answer | {"payload": payload(setup, plan.status, answer)}
+    return answer | {"payload": payload(setup, _purpose(setup), plan.status, answer)}
+
+
+def _purpose(setup: Setup) -> str:
+    """What the turns are for: a plan for tension stretches or retensions."""
+    return "stretch" if setup.purpose == "stretch" else "retension"
 
 
 def _place(at: tuple[float, float] | None) -> Json | None:
@@ -108,7 +113,7 @@ def even_up(request: Json) -> Json:
         "trusted": now.state.trusted,
         "cautions": [*more, *cautions(setup.where)],
     }
-    return answer | {"payload": payload(setup, "even_up", answer)}
+    return answer | {"payload": payload(setup, "even_up", "even_up", answer)}
 
 
 def _say_even(setup: Setup, back: Json, left_in: Json) -> str:

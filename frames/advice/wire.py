@@ -10,6 +10,7 @@ import numpy as np
 
 from frames.advice.history import Believed, Step, follow, moment_of
 from frames.advice.setup import Json, Setup
+from frames.errors import BadInput, Problem
 from frames.mechanics import State, begin
 from frames.mechanics.state import Surprise
 from frames.times import utc_text
@@ -46,6 +47,7 @@ def read(setup: Setup, body: Json) -> Believed:
     start = fresh(setup, body["factors"])
     if body["mean"] is None:
         return start
+    _check_lengths(start.state, body)
     sd, n = np.array(body["sd"], float), len(body["sd"])
     root = np.zeros((n, n))
     root[np.tril_indices(n)] = np.array(body["root"], float) / SCALE
@@ -63,6 +65,17 @@ def read(setup: Setup, body: Json) -> Believed:
     )
     at, turned_at = moment_of(body["at"]), moment_of(body["turned_at"])
     return Believed(state, at, turned_at, body["zero_mm"], 0, body["why"])
+
+
+def _check_lengths(state: State, body: Json) -> None:
+    """BadInput if it was made for another frame, or by another version."""
+    n, bolts = len(state.mean), state.layout.count
+    wanted = {"mean": n, "sd": n, "root": n * (n + 1) // 2, "bar_mm": bolts, "draw_mm": bolts}
+    for key, length in wanted.items():
+        found = len(body[key] or ())
+        if found != length:
+            remedy = f"Send the estimate of this frame as it came: {length} numbers, or null."
+            raise BadInput([Problem(f"estimate.{key}", f"{found} numbers", remedy)])
 
 
 def estimate(request: Json) -> Json:

@@ -8,6 +8,7 @@ from ninja.security.base import AuthBase
 from shopfloor.api.bodies import check_length
 from shopfloor.api.problems import ProblemError
 from shopfloor.auth import of_request
+from shopfloor.auth.roles import GROUPS, holds
 from shopfloor.models import Device
 
 Status = Device.Status
@@ -96,6 +97,18 @@ class RetiredPhone(Phone):
     statuses = frozenset({Status.ACTIVE, Status.RETIRED})
 
 
+class PhoneOrAccount(Phone):
+    """A phone in use, or someone of the screen room or the office who is signed in."""
+
+    open_to = frozenset({"phone", *GROUPS})
+
+    def enter(self, request: HttpRequest) -> Device | str:
+        if holds(request.user, frozenset(GROUPS)):
+            return request.user.get_username()
+        return super().enter(request)
+
+
 anybody = Anybody()
 phone = Phone()
 retired_phone_too = RetiredPhone()
+phone_or_account = PhoneOrAccount()

@@ -9,6 +9,12 @@ OBJECT = "Send an object with named fields."
 
 REMEDIES = {
     "missing": "This is missing: send it.",
+    "told": "{}",
+    "value_error": "{error}.",
+    "literal_error": "Choose one of: {expected}.",
+    "float_type": "Send a number.",
+    "float_parsing": "Send a number.",
+    "bool_type": "Send true or false.",
     "uuid_parsing": ID,
     "uuid_type": ID,
     "int_parsing": "Send a whole number.",
@@ -20,7 +26,7 @@ REMEDIES = {
     "string_type": "Send text.",
     "string_too_short": "Fill this in.",
     "string_too_long": "Send at most {max_length} characters.",
-    "too_long": "Send at most {max_length} fields.",
+    "too_long": "Send at most {max_length} of them.",
     "greater_than_equal": "Send a number of at least {ge}.",
     "less_than_equal": "Send a number of at most {le}.",
     "less_than": "Send a number below {lt}.",

@@ -8,7 +8,7 @@ from ninja import NinjaAPI, Swagger
 from ninja.errors import HttpError, ValidationError, ValidationErrorContext
 
 from frames.errors import BadInput
-from shopfloor.api import enrol, history, snapshot, sync
+from shopfloor.api import advice, enrol, history, snapshot, sync
 from shopfloor.api.access import APP_HEADER
 from shopfloor.api.bodies import Body
 from shopfloor.api.problems import (
@@ -76,6 +76,7 @@ api = TautbookAPI(
 api.add_router("sync/", sync.router)
 api.add_router("sync/", snapshot.router)
 api.add_router("frames/", history.router)
+api.add_router("advice/", advice.router)
 api.add_router("", enrol.router)
 
 
