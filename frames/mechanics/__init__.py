@@ -47,6 +47,7 @@ _HOMES = {
     "register_program": ("RegisterAim",),
     "resting": ("after_rest",),
     "relaxation": ("Seen", "Segment", "Step"),
+    "set_choice": ("Candidate", "SetChoice", "Wanted", "choose", "successors"),
     "sets": ("MatchedSet", "match"),
     "stand_out": ("reset",),
     "state": ("Doubt", "State", "after_readings", "after_turns", "begin"),
