@@ -263,6 +263,12 @@ def places(walk: Walk, code: str, big: str) -> None:
     walk.see("many")
     walk.open("/#shift")
     walk.see("shift")
+    walk.open("/#sums")
+    walk.page.wait_for_timeout(600)
+    walk.see("sums")
+    for name in ("weave", "stress", "piece", "target", "side", "prebow", "gap", "register"):
+        walk.open(f"/f/{code}#sums/{name}")
+        walk.see(f"sum-{name}")
     walk.open(f"/f/{big}#tweak")
     walk.see("tweak-many-bolts")
     walk.page.context.set_offline(True)

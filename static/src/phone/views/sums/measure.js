@@ -2,7 +2,7 @@
 const MM_PER_INCH = 25.4;
 const CM_PER_INCH = 2.54;
 
-/** @typedef {"length" | "count" | "tension" | "um" | "pct" | "stress" | "kelvin" | "stiffness" | "plain"} Measure */
+/** @typedef {"length" | "count" | "tension" | "um" | "pct" | "stress" | "kelvin" | "stiffness" | "push" | "force" | "ink" | "plain"} Measure */
 
 /** @type {Record<Measure, {unit: string, digits: number}>} */
 const PLAIN = {
@@ -14,6 +14,9 @@ const PLAIN = {
   stress: { unit: "MPa", digits: 0 },
   kelvin: { unit: "°C", digits: 0 },
   stiffness: { unit: "N/cm", digits: 0 },
+  push: { unit: "N/cm", digits: 2 },
+  force: { unit: "N", digits: 0 },
+  ink: { unit: "cm³/m²", digits: 1 },
   plain: { unit: "", digits: 2 },
 };
 

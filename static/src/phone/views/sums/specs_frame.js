@@ -52,7 +52,7 @@ const side = {
     return {
       said: within ? "Within the bow allowed, even with corners that give." : load.builtIn > values.bow ? "Bows too much: stiffer profile, lower tension, or smaller frame." : "Depends on the corners: measure the bow.",
       lines: [
-        ["Load on the side, N", load.load, "plain"],
+        ["Load on the side", load.load, "force"],
         ["Bow, corners that give", load.pinned, "length"],
         ["Bow, stiff corners", load.builtIn, "length"],
         ["Stress", load.stress, "stress"],
@@ -76,7 +76,7 @@ const prebow = {
   answer({ bow }, { frame }) {
     const of = (/** @type {string} */ name) => preBowTurns(frame.bolts[name], name === "A" || name === "C" ? frame.inside_a_mm : frame.inside_b_mm, bow, frame.pitch_mm);
     return {
-      lines: ["A", "B", "C", "D"].filter((name) => frame.bolts[name].length).map((name) => [`Side ${name}, turns`, of(name).map((turns) => turns.toFixed(1)).join(" · "), "plain"]),
+      lines: ["A", "B", "C", "D"].filter((name) => frame.bolts[name].length).map((name) => [`${name}, turns`, of(name).map((turns) => turns.toFixed(1)).join(" · "), "plain"]),
     };
   },
   formula: ["turns = bow × (2x / L − 1)² / pitch"],

@@ -27,7 +27,7 @@ const weave = {
       lines: [
         ["Opening", opening, "um"],
         ["Open area", open, "pct"],
-        thickness && ["Ink volume, cm³/m²", inkVolume(thickness, open), "plain"],
+        thickness && ["Ink volume", inkVolume(thickness, open), "ink"],
         thickness && ["Wet film", wetFilmUm(thickness, open, build_up ?? 0), "um"],
         wide && ["Threads, stretched", wide.perCm, "count"],
         wide && ["Opening, stretched", wide.opening, "um"],

@@ -25,10 +25,10 @@ const gap = {
       said: `The print grows by ${growthMm(span, height, image).toFixed(2)} mm. It goes with the gap squared.`,
       lines: [
         ["Print longer than stencil", growthMm(span, height, image), "length"],
-        ["Only to push the mesh down, middle, N/cm", downforce(span, height, middle, tension), "plain"],
-        ["The same at the end of the image, N/cm", downforce(span, height, end, tension), "plain"],
+        ["Push the mesh down, middle", downforce(span, height, middle, tension), "push"],
+        ["Push it down, end of image", downforce(span, height, end, tension), "push"],
         stiffness && ["Tension added, middle", stiffness * extraStrain(span, height, middle), "tension"],
-        stiffness && ["Tension added, end of the image", stiffness * extraStrain(span, height, end), "tension"],
+        stiffness && ["Tension added, end of image", stiffness * extraStrain(span, height, end), "tension"],
       ],
     };
   },
@@ -66,7 +66,7 @@ const register = {
       lines: [
         ...terms.ranked.map(({ name, mm }) => /** @type {[string, number, "length"]} */ ([name, mm, "length"])),
         ["All together at worst", terms.sum, "length"],
-        moisture && ["Scale the film by", filmScale(moisture, image).toFixed(5), "plain"],
+        moisture && ["Scale the first colour’s film by", filmScale(moisture, image).toFixed(5), "plain"],
       ],
     };
   },

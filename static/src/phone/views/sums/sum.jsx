@@ -18,7 +18,7 @@ function List({ code }) {
       <ul class="rows">
         {shown.map(([name, { title, about }]) => (
           <li key={name}>
-            <button type="button" class="row" onClick={() => router.go("sums", { code, arg: name })}>
+            <button type="button" class="row sum-row" onClick={() => router.go("sums", { code, arg: name })}>
               <b>{title}</b>
               <span class="row-more">{about}</span>
             </button>

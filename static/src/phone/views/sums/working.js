@@ -30,7 +30,8 @@ export function fieldsOf(sum, values, shop) {
     .map(({ measure, least, most, options, ...ask }) => {
       if (!measure) return { ...ask, type: /** @type {const} */ ("choice"), options };
       const bound = (/** @type {number | undefined} */ value) => (value === undefined ? undefined : Number(shownNumber(value, measure, shop)));
-      return { ...ask, type: /** @type {const} */ ("number"), unit: unitOf(measure, shop), least: bound(least), most: bound(most) };
+      const label = ask.optional ? `${ask.label} (if known)` : ask.label;
+      return { ...ask, label, type: /** @type {const} */ ("number"), unit: unitOf(measure, shop), least: bound(least), most: bound(most) };
     });
 }
 
