@@ -38,6 +38,7 @@ _HOMES = {
     "marks": ("Mark", "Scatter", "scatter", "significance"),
     "membrane": ("Membrane",),
     "off_contact": ("Gap",),
+    "meter": ("ZeroHistory", "line", "pooled_sd", "zero_history"),
     "outcome": ("Outcome", "what_if"),
     "pooling": ("Pool", "before_any_log", "pool"),
     "readings": ("Reading",),

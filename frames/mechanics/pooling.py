@@ -30,11 +30,11 @@ from .relaxation import (
 FREEDOM = 6.0  # degrees of freedom of a segment's departure from the pooled curve
 MANY_RETENSIONS = 4
 BELIEF = 4.0  # weight of a prior variance, in segments
-# Prior mean and sd of the usual curve, and prior sd of one segment around it. 0.25 N/cm per unit of
-# ln t is 20 -> 17.5 over a night; sizes of steps and of wear are common practice, no source.
+# Prior mean and sd of the usual curve, and prior sd of one segment around it. 0.35 N/cm per unit of
+# ln t is 20 -> 18 over a night; sizes of steps and of wear are common practice, no source.
 USUAL = {
     "level": (0.3, 1.5, 1.5),
-    "time": (0.25, 0.15, 0.10),
+    "time": (0.35, 0.20, 0.10),
     "hour": (0.0, 0.10, 0.05),
     "day": (0.0, 0.15, 0.08),
     "week": (0.0, 0.15, 0.08),

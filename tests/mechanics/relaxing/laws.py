@@ -16,28 +16,40 @@ import numpy as np
 Loss = Callable[[np.ndarray], np.ndarray]
 
 
-def stretched_exponential(r: np.random.Generator) -> Loss:
+def stretched(end: float, tau_h: float, beta: float) -> Loss:
     """Share lost at t hours: ends at a plateau."""
-    end, tau, beta = r.uniform(0.10, 0.22), 10 ** r.uniform(0.3, 1.8), r.uniform(0.25, 0.5)
-    return lambda t: end * (1 - np.exp(-((t / tau) ** beta)))
+    return lambda t: end * (1 - np.exp(-((np.asarray(t, float) / tau_h) ** beta)))
+
+
+def power(n: float) -> Loss:
+    """Share lost at t hours: (1 + t / 1 s)^-n is left."""
+    return lambda t: 1 - (1 + 3600 * np.asarray(t, float)) ** -n
+
+
+def broken(first: float, then: float, break_s: float) -> Loss:
+    """Share lost at t hours: two straight lines in log time, shares per decade."""
+
+    def lost(t: np.ndarray) -> np.ndarray:
+        decades = np.log10(1 + 3600 * np.asarray(t, float))
+        early = np.minimum(decades, np.log10(1 + break_s))
+        return first * early + then * (decades - early)
+
+    return lost
+
+
+def stretched_exponential(r: np.random.Generator) -> Loss:
+    """Any of them, see `stretched`."""
+    return stretched(r.uniform(0.10, 0.22), 10 ** r.uniform(0.3, 1.8), r.uniform(0.25, 0.5))
 
 
 def power_law(r: np.random.Generator) -> Loss:
-    """Share lost at t hours: (1 + t / 1 s)^-n."""
-    n = r.uniform(0.008, 0.017)
-    return lambda t: 1 - (1 + 3600 * t) ** -n
+    """Any of them, see `power`."""
+    return power(r.uniform(0.008, 0.017))
 
 
 def two_slopes(r: np.random.Generator) -> Loss:
-    """Share lost at t hours: two straight lines in log time, broken at 100 s or later."""
-    first, then = r.uniform(0.015, 0.03), r.uniform(0.010, 0.030)
-    brk = 10 ** r.uniform(2, 5)
-
-    def lost(t: np.ndarray) -> np.ndarray:
-        s = 3600 * np.asarray(t, float)
-        return first * np.log10(1 + np.minimum(s, brk)) + then * np.log10(np.maximum(s / brk, 1))
-
-    return lost
+    """Any of them, see `broken`; the break comes after 100 s or later."""
+    return broken(r.uniform(0.015, 0.03), r.uniform(0.010, 0.030), 10 ** r.uniform(2, 5))
 
 
 LAWS: dict[str, Callable[[np.random.Generator], Loss]] = {
@@ -55,11 +67,10 @@ class Wear:
     power: float
 
     def after(self, tension: float, target: float, count: int) -> float:
-        """Tension after that many more impressions."""
-        for part in np.diff(np.linspace(0, count, max(2, count // 200 + 2))):
-            faster = (target / max(tension, 5.0)) ** self.power
-            tension -= self.per_thousand * faster * part / 1000
-        return max(tension, 3.0)
+        """Tension after that many more impressions: dT/dn = -k (target / T)^p, integrated."""
+        q = self.power + 1
+        left = tension**q - q * self.per_thousand * target**self.power * count / 1000
+        return max(left, 0.0) ** (1 / q)
 
 
 def wear(r: np.random.Generator) -> Wear:
