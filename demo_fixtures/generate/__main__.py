@@ -16,6 +16,7 @@ def files() -> dict[str, str]:
     lives = {number: getattr(stories, f"f{number}")() for number in CONDITIONS}
     stories.meters()
     stories.ok_sheets()
+    stories.fittings()
     log = stories.notes.lines()
     kinds = Counter(line["entry"]["kind"] for line in log)
     expected = {

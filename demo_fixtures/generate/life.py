@@ -22,7 +22,6 @@ class Life:
         self.target = self.mesh["target_n_per_cm"]
         self.phone, self.who = "screen room tablet", "Ilka"
         self.at = 0.0
-        self.last_check: Values | None = None
         self.turns: Counter[str] = Counter()
         self.register: Counter[str] = Counter()
         self.facts: Values = {
@@ -71,10 +70,15 @@ class Life:
         return self
 
     def stretch(self, purpose: str, target: float) -> int:
-        """Rounds of at most two turns; the end bolts stay in the first. How many there were."""
+        """Rounds of at most two turns; the end bolts stay in the first. How many there were.
+
+        A retension is planned from readings, a first stretch goes by feel.
+        """
         for round_ in range(MOST_ROUNDS):
+            if purpose == "retension":
+                self.check(self.at + 1)
             x, y = (self._step(turns) for turns in self.sheet.missing(self.at, target))
-            if x <= 0 and y <= 0:
+            if max(x, y) <= (self.frame["step_48ths"] if round_ else 0):
                 return round_
             sides = {"A": y, "B": x, "C": y, "D": x}
             first = purpose == "stretch" and round_ == 0
@@ -96,15 +100,15 @@ class Life:
         """The turn plan that the phone gave for this round."""
         payload = {
             "purpose": purpose,
-            "after": self.last_check["id"] if self.last_check else None,
+            "after": self.last_check["id"],
             "estimate": None,
             "face": "print",
             "near": "A",
             "bolts": [{"bolt": bolt, "turn_48ths": turn} for bolt, turn in bolts.items()],
             "predicted": self.sheet.foretold(self.at, *pulled),
             "predicted_marks": [],
-            "status": "reaches",
-            "rounds_left": 1,
+            "status": "towards" if max(bolts.values()) == ROUND_LIMIT else "reaches",
+            "rounds_left": 2 if max(bolts.values()) == ROUND_LIMIT else 1,
             "limits": [],
             "override": None,
         }

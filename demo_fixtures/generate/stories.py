@@ -193,6 +193,28 @@ class Stories:
                 subject={"kind": "job", "id": self.book.jobs["herbs"]},
             )
 
+    def fittings(self) -> None:
+        """How the mesh that 411 carries now was put in, step by step."""
+        here = {"frame": self.book.frames[411], "face": "squeegee", "near": "A"}
+        bow = [{"bolt": f"{side}{end}", "turn_48ths": 288} for side in "AC" for end in (1, 9)]
+        for time, step, found in (
+            ("07:05", "inspected", {"rock_mm": 0.5}),
+            ("07:12", "lock", {"mesh": self.book.meshes["140-31"], "rods": "standard"}),
+            ("07:20", "piece", {"piece_a_mm": 1280, "piece_b_mm": 1530, "warp": "y"}),
+            ("07:28", "pre_bow", {"bolts": bow}),
+            ("07:55", "locked", {"sides": ["A", "C", "B", "D"]}),
+        ):
+            view = {"face": here["face"], "near": here["near"]}
+            self.notes.write(
+                "stretch_step",
+                {"step": step} | view | found,
+                at=on(3, time),
+                phone="screen room tablet",
+                operator=self.book.operators["Ilka"],
+                frame=here["frame"],
+                number=411,
+            )
+
     def meters(self) -> None:
         for days_ago, name, zero in (
             (30, "two", 0),
