@@ -39,7 +39,7 @@ async function parts() {
 const shared = (names) => ({
   name: "parts of phone.js",
   setup(build) {
-    const files = new Set(names.filter((name) => name.startsWith("phone/")));
+    const files = new Set(names.filter((name) => /\.jsx?$/.test(name)));
     const packages = new Set(names.filter((name) => !files.has(name)));
     build.onResolve({ filter: /./ }, ({ path, resolveDir, kind }) => {
       if (kind === "entry-point") return undefined;

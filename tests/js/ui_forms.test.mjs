@@ -105,8 +105,11 @@ test("the next action follows from the log", () => {
   assert.equal(next({ frame: { awaiting_removal: true } }), "Mesh removed");
   assert.equal(next({ screen: { ...screen, tweaks: { open: ["t"] } } }), "After marks?");
   assert.equal(next({ condition: { word: "unknown" } }), "Check");
-  assert.equal(next({}), "Tweak");
+  assert.equal(next({}), "Register");
   assert.equal(next({}, null), "Check");
+  const low = { condition: { word: "low" }, screen: { ...screen, stencil: "bare" } };
+  assert.equal(next(low, null), "Plan the turns");
+  assert.equal(next({ ...low, screen: { ...screen, stencil: "coated" } }, null), "Check");
 });
 
 const entry = (kind, payload, more = {}) => ({ id: id(20), kind, payload, screen: id(9), occurred_at: "2026-11-25T10:42:07.123+01:00", clock_offset_ms: 0, ...more });

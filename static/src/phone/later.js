@@ -3,14 +3,20 @@ import { HistoryView } from "./views/card/history.jsx";
 import { EntryView } from "./views/entry.jsx";
 import { FixView } from "./views/fix.jsx";
 import { ManyView } from "./views/many.jsx";
+import { Outcome } from "./views/plan/outcome.jsx";
 import { PlanView } from "./views/plan/plan.jsx";
+import { RegisterView } from "./views/register/register.jsx";
 import { ShiftView } from "./views/shift.jsx";
+import { SumsView } from "./views/sums/sum.jsx";
 
 /** @type {any} */ (globalThis).tautbookLater = {
   entry: EntryView,
   fix: FixView,
   history: HistoryView,
   many: ManyView,
+  outcome: Outcome,
   plan: PlanView,
+  register: RegisterView,
   shift: ShiftView,
+  sums: SumsView,
 };

@@ -6,8 +6,10 @@ import * as preact from "preact";
 import * as hooks from "preact/hooks";
 import * as jsx from "preact/jsx-runtime";
 
-import * as fold from "./fold/index.js";
+import * as bolts from "../shared/drawing/bolts.jsx";
+import * as frame from "../shared/drawing/frame.jsx";
 import * as entries from "./entries/index.js";
+import * as fold from "./fold/index.js";
 import * as app from "./ui/app.js";
 import * as bundle from "./ui/bundle.js";
 import * as caution from "./ui/caution.jsx";
@@ -27,8 +29,10 @@ import * as tweak from "./views/turns/tweak.jsx";
   "preact": preact,
   "preact/hooks": hooks,
   "preact/jsx-runtime": jsx,
-  "phone/fold/index.js": fold,
+  "shared/drawing/bolts.jsx": bolts,
+  "shared/drawing/frame.jsx": frame,
   "phone/entries/index.js": entries,
+  "phone/fold/index.js": fold,
   "phone/ui/app.js": app,
   "phone/ui/bundle.js": bundle,
   "phone/ui/caution.jsx": caution,

@@ -50,6 +50,16 @@ export const MOVED_TO = {
   scrapped: "Scrapped",
 };
 
+export const STRETCH_STEP = {
+  inspected: "Frame looked over",
+  lock: "Lock and rods",
+  piece: "Piece of mesh",
+  pre_bow: "Pre-bow",
+  locked: "Mesh locked in",
+  corners: "Corners eased",
+  rested: "Rested",
+};
+
 export const STENCIL = {
   bare: "bare",
   coated: "coated",

@@ -20,6 +20,7 @@ export const KINDS = /** @type {const} */ ({
   moved: "Moved",
   impressions: "Impressions",
   ok_sheet: "OK sheet",
+  stretch_step: "Mesh fitting",
   stand_out: "Bolt stand-out",
   meter_zeroed: "Meter zeroed",
   note: "Note",

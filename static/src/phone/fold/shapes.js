@@ -54,6 +54,7 @@ const readings = shape({
 const spot = (x) => readings(x) && (x.along_a_n_per_cm ?? x.across_a_n_per_cm ?? null) !== null;
 const noted = shape({ note });
 const purpose = choice("stretch", "retension", "register", "even_up");
+const piece = number(50, 8000);
 const foretold = number(-150, 300);
 const band = shape({ value: foretold, low: foretold, high: foretold });
 const foretoldSpot = shape({ u: fraction, v: fraction, along_a: open(band), across_a: open(band) });
@@ -100,6 +101,13 @@ const SHAPES = {
   }),
   impressions: shape({ mode: choice("counter", "added"), count, job: open(uuid), colour: open(uuid) }),
   ok_sheet: shape({ signed: yesNo, colours: list(uuid, 1), press: open(uuid), note: maybe(note) }),
+  stretch_step: shape({
+    step: choice("inspected", "lock", "piece", "pre_bow", "locked", "corners", "rested"), ...view,
+    passed: maybe(yesNo), rock_mm: open(number(0, 50)), mesh: open(uuid), rods: open(text(80)),
+    piece_a_mm: open(piece), piece_b_mm: open(piece), warp: open(choice("x", "y", "unknown")),
+    bolts: maybe(list(turned)), sides: maybe(list(view.near)), minutes: open(whole(0, 20160)),
+    note: maybe(note),
+  }),
   stand_out: shape({ bolts: list(shape({ bolt, stand_out_mm: number(-20, 100) })) }),
   meter_zeroed: shape({ zero_n_per_cm: travel, note: maybe(note) }),
   correction: shape({

@@ -1,7 +1,7 @@
 /** One line of the log told to a reader: what was seen or done. The row holds facts, this tells them. */
 import { boltsText } from "../../shared/turns.js";
 import { countText, tensionText } from "../../shared/units.js";
-import { BURST_WHERE, CAUSE, MOVED_TO, PURPOSE, SEEN, VERDICT, WARP } from "../../shared/words.js";
+import { BURST_WHERE, CAUSE, MOVED_TO, PURPOSE, SEEN, STRETCH_STEP, VERDICT, WARP } from "../../shared/words.js";
 import { label } from "../entries/index.js";
 
 /** As part of a sentence; a side keeps its capital. */
@@ -47,6 +47,12 @@ const TOLD = {
   moved: (p, things) => [low(/** @type {any} */ (MOVED_TO)[p.to]), p.rack, station(p, things)].filter(Boolean).join(" · "),
   impressions: (p) => `${countText(p.count)} ${p.mode === "added" ? "more" : "on the counter"}`,
   ok_sheet: (p, things) => [p.signed ? "signed" : "not accepted", p.colours.map((/** @type {string} */ id) => things.name("colour", id)).filter(Boolean).join(", "), p.note].filter(Boolean).join(" · "),
+  stretch_step: (p) => [
+    /** @type {any} */ (STRETCH_STEP)[p.step], p.passed === false && "not fit for use",
+    Number.isFinite(p.rock_mm) && `rocks ${p.rock_mm} mm`, p.rods,
+    p.piece_a_mm && p.piece_b_mm && `${p.piece_a_mm} × ${p.piece_b_mm} mm`, p.sides?.length && `sides ${p.sides.join(", ")}`,
+    Number.isFinite(p.minutes) && `${p.minutes} min`, p.note,
+  ].filter(Boolean).join(" · "),
   stand_out: (p) => p.bolts.map((/** @type {any} */ one) => `${one.bolt} ${one.stand_out_mm} mm`).join(" · "),
   meter_zeroed: (p) => (p.zero_n_per_cm === 0 ? "showed 0 on its glass" : `showed ${tensionText(p.zero_n_per_cm)} on its glass`),
 };

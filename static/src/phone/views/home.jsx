@@ -45,9 +45,10 @@ function Unfinished() {
   const drafts = (all ?? []).filter((/** @type {any} */ draft) => draft.form && things.get("frame", draft.frame));
   return drafts.slice(-2).map((/** @type {any} */ draft) => {
     const code = things.name("frame", draft.frame);
-    const view = { tension_check: "check", register_tweak: "tweak" }[/** @type {string} */ (draft.kind)] ?? "turns";
+    const { page, arg, purpose } = draft.form;
+    const view = page ?? { tension_check: "check", register_tweak: "tweak" }[/** @type {string} */ (draft.kind)] ?? "turns";
     return (
-      <button key={draft.id} type="button" class="row unfinished" onClick={() => router.go(view, { code, arg: draft.form.purpose })}>
+      <button key={draft.id} type="button" class="row unfinished" onClick={() => router.go(view, { code, arg: arg ?? purpose })}>
         <span>Not finished: <b>{view} of {code}</b></span>
         <span class="link">Go on</span>
       </button>
@@ -75,6 +76,7 @@ export function HomeView() {
       <nav class="links" aria-label="More">
         <button type="button" onClick={() => router.go("many")}>Many frames at once</button>
         <button type="button" onClick={() => router.go("shift")}>End of shift</button>
+        <button type="button" onClick={() => router.go("sums")}>Sums</button>
       </nav>
       <StorageNotice />
     </Page>

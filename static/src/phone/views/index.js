@@ -25,6 +25,7 @@ export const VIEWS = {
   enrol: EnrolView,
   many: later("many"),
   shift: later("shift"),
+  sums: later("sums"),
   card: CardView,
   more: MoreView,
   history: later("history"),

@@ -28,7 +28,7 @@ function beside(bolt, off) {
 function numberPlace(bolt, { touch, r, busy, end }) {
   if (!busy && r >= ROOMY) return [bolt.x, bolt.y + (touch ? 6 : 4)];
   if (touch) return beside(bolt, 33);
-  return end || r >= ROOMY ? beside(bolt, -19) : null;
+  return end || r >= ROOMY ? beside(bolt, -Math.max(19, r + 10)) : null;
 }
 
 /**
@@ -44,11 +44,11 @@ function StateSign({ x, y, r, state }) {
 
 /**
  * @param {{bolt: LaidBolt, id: string, touch: boolean, turn: number, step: number, hidden: boolean,
- *   state?: import("../types.js").BoltState, next: boolean, chosen: boolean, r: number, end: boolean}} props
+ *   state?: import("../types.js").BoltState, next: boolean, done: boolean, chosen: boolean, r: number, end: boolean}} props
  */
-function Bolt({ bolt, id, touch, turn, step, hidden, state, next, chosen, r, end }) {
-  const look = next ? "is-next" : turn ? "is-turned" : chosen ? "is-chosen" : "";
-  const text = turn ? turnNumber(turn, step) : "";
+function Bolt({ bolt, id, touch, turn, step, hidden, state, next, done, chosen, r, end }) {
+  const look = next ? "is-next" : done ? "is-done" : turn ? "is-turned" : chosen ? "is-chosen" : "";
+  const text = r < ROOMY ? "" : done ? "✓" : turn ? turnNumber(turn, step) : "";
   const place = numberPlace(bolt, { touch, r, busy: Boolean(text), end });
   return (
     <>
@@ -62,14 +62,17 @@ function Bolt({ bolt, id, touch, turn, step, hidden, state, next, chosen, r, end
   );
 }
 
-/** Bolts are drawn as large as their neighbours leave room for. @param {LaidBolt} bolt @param {Layout} layout @param {number} turn @param {boolean} small */
-function radius(bolt, layout, turn, small) {
+/** The bolt that is meant is never lost between its neighbours. */
+const MEANT = 9;
+
+/** Bolts are drawn as large as their neighbours leave room for. @param {LaidBolt} bolt @param {Layout} layout @param {number} turn @param {boolean} small @param {boolean} next */
+function radius(bolt, layout, turn, small, next) {
   if (!small) return 19;
   const gaps = layout.bolts
     .filter((other) => other.side === bolt.side && Math.abs(other.number - bolt.number) === 1)
     .map((other) => Math.hypot(other.x - bolt.x, other.y - bolt.y));
   const roomy = (layout.outer.h - layout.inner.h) / 4 - 3;
-  return Math.max(2, Math.min(turn ? 13 : 9, roomy, ...gaps.map((gap) => gap / 2 - 0.5)));
+  return Math.max(next ? MEANT : 2, Math.min(turn ? 13 : 9, roomy, ...gaps.map((gap) => gap / 2 - 0.5)));
 }
 
 /**
@@ -87,7 +90,7 @@ function Hit({ bolt, label, onBolt }) {
 }
 
 /** @param {import("./frame.jsx").DrawingProps & {layout: Layout, id: string, step: number}} props what FrameDrawing got, with its layout */
-export function Bolts({ layout, id, step, turns = {}, hidden = [], states = {}, next, chosen = [], onBolt, boltLabel }) {
+export function Bolts({ layout, id, step, turns = {}, hidden = [], states = {}, next, done = [], chosen = [], onBolt, boltLabel }) {
   const last = /** @type {Record<string, number>} */ ({});
   for (const bolt of layout.bolts) last[bolt.side] = Math.max(last[bolt.side] ?? 0, bolt.number);
   const folded = new Set(layout.sides.filter((mark) => mark.folded).map((mark) => mark.side));
@@ -100,8 +103,8 @@ export function Bolts({ layout, id, step, turns = {}, hidden = [], states = {}, 
         <g key={bolt.name} class={large(bolt) ? "fd-large" : ""}>
           <Bolt
             bolt={bolt} id={id} touch={large(bolt)} turn={turns[bolt.name] ?? 0} step={step}
-            hidden={hidden.includes(bolt.name)} state={states[bolt.name]} next={next === bolt.name} chosen={chosen.includes(bolt.name)}
-            r={radius(bolt, layout, turns[bolt.name] ?? 0, !large(bolt))} end={bolt.number === 1 || bolt.number === last[bolt.side]}
+            hidden={hidden.includes(bolt.name)} state={states[bolt.name]} next={next === bolt.name} done={done.includes(bolt.name)} chosen={chosen.includes(bolt.name)}
+            r={radius(bolt, layout, turns[bolt.name] ?? 0, !large(bolt), next === bolt.name)} end={bolt.number === 1 || bolt.number === last[bolt.side]}
           />
         </g>
       ))}

@@ -9,7 +9,7 @@ import { Bolts } from "./bolts.jsx";
 import { pressed } from "./keys.js";
 import { framePoint } from "./lie.js";
 import { layOut } from "./layout.js";
-import { Marks } from "./marks.jsx";
+import { Marks, Moves } from "./marks.jsx";
 import { Meter } from "./meter.jsx";
 import { Readings } from "./readings.jsx";
 
@@ -82,8 +82,10 @@ function tapped(event, layout, onPoint) {
  * @property {string[]} [hidden]  bolts under clamps
  * @property {Record<string, import("../types.js").BoltState>} [states]
  * @property {string | null} [next]  the bolt that is meant
+ * @property {string[]} [done]  bolts ticked off
  * @property {string[]} [chosen]
  * @property {import("../types.js").Mark[]} [marks]
+ * @property {import("../types.js").Mark[]} [moves]  how the image will move, in place of where marks printed
  * @property {{u: number, v: number, direction: import("../types.js").Direction} | null} [meter]
  * @property {(name: string) => void} [onBolt]
  * @property {(name: string) => string} [boltLabel]  what a bolt button is called aloud
@@ -95,7 +97,8 @@ function tapped(event, layout, onPoint) {
 export function FrameDrawing(props) {
   const { frame, view, width, maxHeight, touch = false, onPoint, onBolt } = props;
   const id = useId();
-  const layout = layOut(frame, view, { width, maxHeight, touch });
+  const turned = Object.keys(props.turns ?? {}).length > 0;
+  const layout = layOut(frame, view, { width, maxHeight, touch, turned });
   const active = Boolean(onBolt || onPoint);
   const title = props.title ?? `Frame ${frame.code}. ${lieText(view)}`;
   return (
@@ -115,6 +118,7 @@ export function FrameDrawing(props) {
       <Readings layout={layout} spots={props.spots ?? []} target={props.target ?? null} tolerance={props.tolerance ?? null} />
       <Meter layout={layout} meter={props.meter ?? null} />
       <Marks layout={layout} marks={props.marks ?? []} id={id} />
+      <Moves layout={layout} moves={props.moves ?? []} id={id} />
       <Bolts layout={layout} id={id} step={frame.step_48ths} {...props} />
     </svg>
   );

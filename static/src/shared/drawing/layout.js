@@ -24,6 +24,8 @@ import { SIDES, boltPoint, placeOf, seenPoint, seenVector } from "./lie.js";
 /** The least a gloved finger can be asked to hit. */
 export const TOUCH = 44;
 const LOOK = { margin: 22, band: 24 };
+/** With turns at the bolts: room for their numbers. */
+const TURNS = { margin: 30, band: 34 };
 const SMALLEST = 40;
 const SMALL = { margin: 16, band: 16 };
 /** Drawings lower than this keep more of their height for the mesh. */
@@ -134,7 +136,7 @@ function boltsOfSide(frame, view, side, { outer, inner, band, touch }) {
 /** @param {View} view @param {Side} side @param {boolean} folded @param {Room} room @returns {SideMark} the letter of a side, outside the frame to look at, inside it to tap */
 function sideMark(view, side, folded, { outer, inner, band, touch }) {
   const place = placeOf(view, side);
-  const off = touch ? -(band / 2 + 36) : band / 2 + 12;
+  const off = touch ? -(band / 2 + 36) : band / 2 + (band === TURNS.band ? 21 : 12);
   const cx = outer.x + outer.w / 2;
   const cy = outer.y + outer.h / 2;
   const [x, y] = /** @type {Record<Place, [number, number]>} */ ({
@@ -168,11 +170,11 @@ function punchMark(bolts, view, large) {
 
 /**
  * @param {Frame} frame @param {View} view
- * @param {{width: number, maxHeight?: number, touch?: boolean}} options
+ * @param {{width: number, maxHeight?: number, touch?: boolean, turned?: boolean}} options  `turned`: numbers stand in the bolts
  * @returns {Layout}
  */
-export function layOut(frame, view, { width, maxHeight = Infinity, touch = false }) {
-  const rim = touch ? TAP : maxHeight < LOW ? SMALL : LOOK;
+export function layOut(frame, view, { width, maxHeight = Infinity, touch = false, turned = false }) {
+  const rim = touch ? TAP : turned ? TURNS : maxHeight < LOW ? SMALL : LOOK;
   const { outer, inner } = boxes(frame, view, { width, maxHeight, touch, ...rim });
   const room = { outer, inner, band: rim.band, touch };
   /** @type {Bolt[]} */ const bolts = [];

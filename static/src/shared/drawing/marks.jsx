@@ -45,3 +45,22 @@ export function Marks({ layout, marks, id }) {
     </>
   );
 }
+
+/** Arrows of how the image will move, without numbers: they lie beside what the marks say. @param {{layout: import("./layout.js").Layout, moves: import("../types.js").Mark[], id: string}} props */
+export function Moves({ layout, moves, id }) {
+  const longest = Math.max(0, ...moves.map((move) => Math.hypot(move.dx_mm, move.dy_mm)));
+  if (longest === 0) return null;
+  return (
+    <g class="fd-moves">
+      <defs>
+        <marker id={`${id}movehead`} markerWidth="4" markerHeight="4" refX="2" refY="2" orient="auto"><path d="M0 0L4 2L0 4z" /></marker>
+      </defs>
+      {moves.map((move) => {
+        const [x, y] = toDrawing(layout, move.u, move.v);
+        const [right, away] = seenVector(layout.view, move.dx_mm, move.dy_mm);
+        const px = LONGEST / longest;
+        return <path key={`${move.u} ${move.v}`} d={`M${x} ${y}l${right * px} ${-away * px}`} marker-end={`url(#${id}movehead)`} />;
+      })}
+    </g>
+  );
+}

@@ -9,6 +9,7 @@ import { Drawing } from "../../ui/drawing.jsx";
 import { Action, Page } from "../../ui/page.jsx";
 import { withRecent } from "../../ui/remembered.js";
 import { withFrame } from "../gate.jsx";
+import { useLater } from "../later.jsx";
 import { ConditionLine, PlaceLine, StencilLine } from "./facts.jsx";
 import { NextJob, RegisterTurns, Tweaks, WrongJob } from "./register.jsx";
 import { nextAction } from "./next.js";
@@ -54,6 +55,21 @@ function LastReadings({ card }) {
   );
 }
 
+/** What is done every day: on press for register, beside it for tension. @param {any} screen @param {string | null} press */
+function usualActions(screen, press) {
+  const check = { name: "check", text: "Check" };
+  if (press) return [check, { name: "tweak", text: "Tweak" }, { name: "register", text: "Register" }];
+  const read = screen.checks.bare || screen.checks.coated;
+  return [check, read ? { name: "plan", arg: "tension", text: "Plan the turns" } : { name: "turns", text: "Turn bolts" }];
+}
+
+/** What came of the last plan. @param {any} props */
+function LastRound({ card }) {
+  const { context } = useApp();
+  const Outcome = useLater("outcome");
+  return Outcome ? <Outcome card={card} view={{ face: context.face, near: context.near }} /> : null;
+}
+
 /** @param {any} props */
 function Card({ card, code }) {
   const { router, context, remember } = useApp();
@@ -67,13 +83,11 @@ function Card({ card, code }) {
   const button = (/** @type {{name: string, arg?: string, text: string}} */ to) => (
     <Action key={to.text} go={to.text === next.text} onClick={() => open(to)}>{to.text}</Action>
   );
-  const usual = live
-    ? [{ name: "check", text: "Check" }, context.press ? { name: "tweak", text: "Tweak" } : { name: "turns", text: "Turn bolts" }]
-    : [];
+  const usual = live ? usualActions(live, context.press) : [];
   const extra = usual.some((to) => to.text === next.text) ? null : next;
   return (
     <Page
-      name="card" columns={usual.length > 0 ? 3 : 2}
+      name="card" columns={usual.length === 2 ? 3 : 2}
       foot={(
         <>
           {extra && <Action wide go onClick={() => open(extra)}>{extra.text}</Action>}
@@ -88,6 +102,7 @@ function Card({ card, code }) {
       <StencilLine card={card} />
       <WrongJob card={card} />
       <LastReadings card={card} />
+      <LastRound card={card} />
       <RegisterTurns card={card} code={code} />
       <Tweaks card={card} code={code} />
       <NextJob card={card} />

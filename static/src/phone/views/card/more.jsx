@@ -24,12 +24,13 @@ function groups({ screen, frame }, live) {
     {
       title: "Bolts",
       items: [
-        ...(live ? [{ name: "tweak", text: "Tweak" }, turns("stretch", "Stretch"), turns("retension", "Retension"), turns("register", "For register"), turns("even_up", "Even up"), turns("nipped_up", "Nipped up"), form("stand_out", "Stand-out")] : []),
+        ...(live ? [{ name: "plan", arg: "tension", text: "Plan the turns" }, { name: "register", text: "Register" }, { name: "tweak", text: "Tweak" }, turns("stretch", "Stretch"), turns("retension", "Retension"), turns("register", "For register"), turns("even_up", "Even up"), turns("nipped_up", "Nipped up"), form("stand_out", "Stand-out")] : []),
         form("bolt_state", "Seized, broken, freed"),
       ],
     },
     { title: "Mesh", items: [!live && !torn && form("mesh_fitted", "Mesh fitted"), live && form("target_set", "Target"), (live || torn) && form("mesh_removed", "Mesh removed")] },
     { title: "Meter", items: [form("meter_zeroed", "Meter zeroed")] },
+    { title: "Work out", items: [{ name: "sums", text: "Sums" }] },
   ];
 }
 

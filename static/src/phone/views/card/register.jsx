@@ -15,7 +15,7 @@ export function RegisterTurns({ card, code }) {
       <h2>Turns in for register</h2>
       <div class="line">
         <span>{turnsText(screen.register_turns, thing.step_48ths)}</span>
-        <button type="button" class="small" onClick={() => router.go("turns", { code, arg: "even_up" })}>Even up</button>
+        <button type="button" class="small" onClick={() => router.go("plan", { code, arg: "even_up" })}>Even up</button>
       </div>
     </section>
   );

@@ -1,0 +1,91 @@
+/** Plans in words and short numbers. Pure. */
+import { seenPoint } from "../../../shared/drawing/lie.js";
+import { spotName } from "../../../shared/drawing/spots.js";
+import { stepName, turnText } from "../../../shared/turns.js";
+import { tensionText } from "../../../shared/units.js";
+
+const MM_PER_INCH = 25.4;
+const TURN = 48;
+
+/** @param {number} value @returns {number} */
+const toHalf = (value) => Math.round(value * 2) / 2;
+
+/** "21½ ± 1": a reading foretold and how far it may be off. @param {{value: number, low: number, high: number}} band */
+export function bandText({ value, low, high }) {
+  const off = Math.max(0.5, Math.ceil(high - low - 1e-9) / 2);
+  return `${tensionText(toHalf(value))} ± ${tensionText(off)}`;
+}
+
+/** "1 turn + 3 flats": a long turn as it is counted at the bolt; empty for a short one. @param {number} turn 48ths @param {number} step 48ths */
+export function countedText(turn, step) {
+  const size = Math.abs(turn);
+  const [whole, rest] = [Math.floor(size / TURN), (size % TURN) / step];
+  if (whole === 0 || !Number.isInteger(rest)) return "";
+  const turns = `${whole} ${whole === 1 ? "turn" : "turns"}`;
+  return rest === 0 ? turns : `${turns} + ${rest} ${stepName(step, rest)}`;
+}
+
+/** "A2–A5": neighbours run together. @param {string[]} bolts of one side, rising */
+function runs(bolts) {
+  /** @type {number[][]} */ const found = [];
+  for (const number of bolts.map((bolt) => Number(bolt.slice(1)))) {
+    const last = found.at(-1);
+    if (last && last[1] === number - 1) last[1] = number;
+    else found.push([number, number]);
+  }
+  const side = bolts[0][0];
+  return found.map(([from, to]) => (from === to ? side + from : to === from + 1 ? `${side}${from} ${side}${to}` : `${side}${from}–${side}${to}`)).join(" ");
+}
+
+/** "At most 2 turns: A6–A9, C4 C5.": long lists of bolts in a sentence drawn together. @param {string} text */
+export const drawnTogether = (text) =>
+  text.replace(/\b[ABCD]\d+(?:, [ABCD]\d+)+/g, (list) => {
+    const bolts = list.split(", ");
+    return [...new Set(bolts.map((bolt) => bolt[0]))].map((side) => runs(bolts.filter((bolt) => bolt[0] === side))).join(", ");
+  });
+
+/**
+ * Turns side by side, bolts that turn alike told together.
+ * @param {{bolt: string, turn_48ths: number}[]} bolts @param {number} step
+ * @returns {{side: string, turns: {bolts: string, text: string}[]}[]}
+ */
+export function bySide(bolts, step) {
+  const sides = [...new Set(bolts.map((one) => one.bolt[0]))];
+  return sides.map((side) => {
+    const own = bolts.filter((one) => one.bolt[0] === side);
+    const sizes = [...new Set(own.map((one) => one.turn_48ths))];
+    const turns = sizes.map((size) => ({ bolts: runs(own.filter((one) => one.turn_48ths === size).map((one) => one.bolt)), text: turnText(size, step) }));
+    return { side, turns };
+  });
+}
+
+/**
+ * A place on the mesh for a reader before it: "far left, 10 cm in from the nearest side".
+ * @param {any} frame @param {import("../../../shared/types.js").View} view @param {{u: number, v: number}} at @param {string} unit of length
+ */
+export function placeName(frame, view, { u, v }, unit) {
+  const mm = Math.min(u * frame.inside_a_mm, (1 - u) * frame.inside_a_mm, v * frame.inside_b_mm, (1 - v) * frame.inside_b_mm);
+  const far = unit === "in" ? `${Math.round(mm / MM_PER_INCH)} in` : `${Math.round(mm / 10)} cm`;
+  return `${spotName(...seenPoint(view, u, v))}, ${far} from the side`;
+}
+
+/** Foretold readings as spots of the drawing. @param {any[]} predicted */
+export const foretoldSpots = (predicted) =>
+  predicted.map(({ u, v, along_a, across_a }) => ({ u, v, along_a_n_per_cm: along_a ? toHalf(along_a.value) : null, across_a_n_per_cm: across_a ? toHalf(across_a.value) : null }));
+
+/** Lowest and highest reading foretold. @param {any[]} predicted */
+export function foretoldRange(predicted) {
+  const bands = predicted.flatMap(({ along_a, across_a }) => [along_a, across_a]).filter(Boolean);
+  if (bands.length === 0) return "";
+  const values = bands.map((band) => toHalf(band.value));
+  const [low, high] = [Math.min(...values), Math.max(...values)].map(tensionText);
+  return low === high ? `${low} N/cm` : `${low} to ${high} N/cm`;
+}
+
+/** Spots to read after a round: those foretold, and the one between them that is least certain. @param {{predicted: any[], read_next: {u: number, v: number} | null}} answer */
+export function spotsAfter({ predicted, read_next }) {
+  const spots = predicted.map((one) => ({ u: one.u, v: one.v }));
+  if (!read_next) return spots;
+  const near = (/** @type {any} */ one) => Math.hypot(one.u - read_next.u, one.v - read_next.v) < 0.08;
+  return !spots.some(near) ? [...spots, { u: read_next.u, v: read_next.v }] : spots;
+}

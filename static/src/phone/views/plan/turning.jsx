@@ -1,0 +1,125 @@
+/** One bolt after the other, large, ticked off with one thumb; what is ticked survives a locked screen. */
+import { useEffect, useLayoutEffect, useState } from "preact/hooks";
+
+import { hiddenBolts } from "../../../shared/drawing/clamps.js";
+import { turnText } from "../../../shared/turns.js";
+import { useApp } from "../../ui/app.js";
+import { TurningCaution } from "../../ui/caution.jsx";
+import { Drawing } from "../../ui/drawing.jsx";
+import { Action, Page } from "../../ui/page.jsx";
+import { tick, tickBack, toggle, turnedBy } from "./round.js";
+import { countedText } from "./telling.js";
+
+/** Keeps the screen lit while hands are on the spanner, where the browser can. */
+function useLit() {
+  useEffect(() => {
+    const { wakeLock } = /** @type {any} */ (navigator);
+    /** @type {any} */ let held = null;
+    let left = false;
+    const light = () => document.visibilityState === "visible" && wakeLock?.request("screen").then(
+      (/** @type {any} */ lock) => {
+        held = lock;
+        if (left) lock.release();
+      },
+      () => {},
+    );
+    light();
+    document.addEventListener("visibilitychange", light);
+    return () => {
+      left = true;
+      document.removeEventListener("visibilitychange", light);
+      held?.release();
+    };
+  }, []);
+}
+
+const way = (/** @type {number} */ turn) => (turn > 0 ? "tighten" : turn < 0 ? "loosen" : "leave it");
+
+/** The bolt in hand, in letters to be read from the other side of the frame. @param {any} props */
+function InHand({ round, step, onChange }) {
+  const [other, setOther] = useState(false);
+  const { bolt, turn_48ths } = round.asked[round.at];
+  const turn = round.turns[bolt];
+  const by = (/** @type {number} */ amount) => () => onChange(turnedBy(round, amount));
+  return (
+    <div class="in-hand" aria-live="polite">
+      <p class="in-hand-now"><b>{bolt}</b> <output>{turnText(turn, step)}</output></p>
+      <p class="in-hand-way">
+        <span>{[way(turn), countedText(turn, step)].filter(Boolean).join(": ")}{turn !== turn_48ths && `, not ${turnText(turn_48ths, step)}`}</span>
+        <button type="button" class="small" aria-expanded={other} onClick={() => setOther(!other)}>{other ? "Close" : "Turned otherwise?"}</button>
+      </p>
+      {other && (
+        <div class="stepper" role="group" aria-label={`What ${bolt} was turned`}>
+          <button type="button" class="option" aria-label="one step less" onClick={by(-step)}>−</button>
+          <output>{turnText(turn, step)}</output>
+          <button type="button" class="option" aria-label="one step more" onClick={by(step)}>+</button>
+        </div>
+      )}
+    </div>
+  );
+}
+
+/** All bolts of the round, in wrench order; a tap ticks one off, or takes its tick back. @param {any} props */
+function AllBolts({ round, step, onChange }) {
+  return (
+    <ul class="rows ticks">
+      {round.asked.map((/** @type {any} */ { bolt }) => {
+        const done = round.done.includes(bolt);
+        return (
+          <li key={bolt}>
+            <button type="button" class="row tick" aria-pressed={done} data-bolt={bolt} onClick={() => onChange(toggle(round, bolt))}>
+              <b class="row-code">{bolt}</b><span>{turnText(round.turns[bolt], step)}</span><span class="tick-box" aria-hidden="true">{done ? "✓" : ""}</span>
+            </button>
+          </li>
+        );
+      })}
+    </ul>
+  );
+}
+
+/**
+ * @param {object} props
+ * @param {any} props.card @param {string} props.code @param {import("../../../shared/types.js").View} props.view
+ * @param {import("./round.js").Round} props.round @param {(round: import("./round.js").Round) => void} props.onChange
+ * @param {() => void} props.onEnd  to nipping up @param {any} [props.children]  what must be known before turning
+ */
+export function Turning({ card, code, view, round, onChange, onEnd, children }) {
+  const { things, context } = useApp();
+  const [list, setList] = useState(false);
+  useLit();
+  useLayoutEffect(() => {
+    const here = list && document.querySelector('.tick[aria-pressed="false"]');
+    if (here) here.scrollIntoView({ block: "center" });
+    else window.scrollTo(0, 0);
+  }, [list]);
+  const { thing, frame } = card;
+  const step = thing.step_48ths;
+  const now = round.asked[round.at];
+  const press = things.get("press", context.press);
+  const all = round.asked.length;
+  const place = now ? `Bolt ${round.done.length + 1} of ${all}` : `All ${all} bolts done`;
+  return (
+    <Page
+      title={code} sub={place} name="turning"
+      foot={(
+        <>
+          <Action disabled={round.done.length === 0} onClick={() => onChange(tickBack(round))}>Back one</Action>
+          {now && !list ? <Action go onClick={() => onChange(tick(round))}>{`Done ${now.bolt}`}</Action> : <Action go onClick={onEnd}>Nip up</Action>}
+        </>
+      )}
+    >
+      <TurningCaution screen={card.screen} />
+      {children}
+      {list ? <AllBolts round={round} step={step} onChange={onChange} /> : (
+        <>
+          <Drawing
+            frame={thing} view={view} maxHeight={300} turns={round.turns} done={round.done} next={now?.bolt ?? null} states={frame.bolts}
+            hidden={press ? hiddenBolts(thing, view, press.clamps ?? []) : []}
+          />
+          {now ? <InHand key={now.bolt} round={round} step={step} onChange={onChange} /> : <p class="lead">Every bolt of the plan is done. Now nip up.</p>}
+        </>
+      )}
+      <button type="button" class="plain wide" aria-pressed={list} onClick={() => setList(!list)}>{list ? "One at a time" : "All bolts as a list"}</button>
+    </Page>
+  );
+}

@@ -1,0 +1,89 @@
+/** One of four answers, with what the image will do. */
+import { useApp } from "../../ui/app.js";
+import { Caution, TurningCaution } from "../../ui/caution.jsx";
+import { Choice } from "../../ui/choice.jsx";
+import { Action, Page } from "../../ui/page.jsx";
+import { Beside, Foretold, Limits, Line, PlanDrawing, Turns } from "../plan/shown.jsx";
+import { choicesOf } from "./marks.js";
+
+const OUT = "The screen must come out; register will be lost.";
+
+/** The answer in three words. @param {any} answer */
+export function headOf({ answer, verdict }) {
+  if (answer === "leave_alone") return verdict.word === "scatter" ? "Lays and clamps first" : "Leave it alone";
+  return { press: "Press screws first", bolts: "Turn bolts", bolts_cannot: "Bolts cannot mend this" }[/** @type {"press" | "bolts" | "bolts_cannot"} */ (answer)];
+}
+
+/** The press's own screws, in its own terms. @param {{steps: string[]}} props */
+export function PressSteps({ steps }) {
+  if (steps.length === 0) return null;
+  return <ol class="press-steps">{steps.map((text) => <li key={text}>{text}</li>)}</ol>;
+}
+
+const mm = (/** @type {number} */ value) => `${value.toFixed(2)} mm`;
+const signed = (/** @type {number} */ value) => `${value < 0 ? "−" : "+"}${Math.abs(value).toFixed(1)}`;
+
+/** Fewer bolts, more left; the operator may choose. @param {any} props */
+function HowMany({ answer, advised, onWanted }) {
+  const options = choicesOf(answer.curve, advised).map(({ bolts, left }) => ({ value: String(bolts), text: `${bolts} ${bolts === 1 ? "bolt" : "bolts"}`, sub: `${left} mm left` }));
+  if (options.length < 2) return null;
+  return <Choice label="How many bolts?" options={options} value={String(advised)} onChange={(count) => onWanted(Number(count))} />;
+}
+
+/** @param {any} props */
+function Bolts({ card, answer, onWanted }) {
+  const { thing } = card;
+  const { bolts, before_mm, after_mm, tension_change } = answer;
+  return (
+    <>
+      <Turns bolts={bolts} step={thing.step_48ths} />
+      <Line title="At the marks">{mm(before_mm)} now, {mm(after_mm)} then</Line>
+      {tension_change && <Line title="Tension">{signed(tension_change.low)} to {signed(tension_change.high)} N/cm</Line>}
+      <HowMany answer={answer} advised={bolts.length} onWanted={onWanted} />
+    </>
+  );
+}
+
+/** What goes with the kind of answer. @param {any} props */
+function Foot({ answer, onStart, onPressed, onAgain }) {
+  const { router } = useApp();
+  const again = <Action onClick={onAgain}>Other marks</Action>;
+  if (answer?.answer === "bolts") return <>{again}<Action go onClick={onStart}>Start turning</Action></>;
+  if (answer?.answer === "press") return <>{again}<Action go onClick={onPressed}>Done, pull three</Action></>;
+  return <>{again}<Action onClick={() => router.back()}>To the card</Action></>;
+}
+
+/**
+ * @param {object} props
+ * @param {any} props.card @param {string} props.code @param {string} props.sub @param {any} props.values
+ * @param {any} props.answer @param {string} props.trouble @param {string[]} props.hidden
+ * @param {() => void} props.onStart @param {() => void} props.onPressed @param {() => void} props.onAgain @param {(bolts: number) => void} props.onWanted
+ */
+export function Answer({ card, code, sub, values, answer, trouble, hidden, onStart, onPressed, onAgain, onWanted }) {
+  const { view } = values;
+  const out = answer?.answer === "bolts_cannot" && hidden.length > 0;
+  const turning = answer?.answer === "bolts";
+  return (
+    <Page title={code} sub={sub} name="register" foot={(answer || trouble) && <Foot answer={answer} onStart={onStart} onPressed={onPressed} onAgain={onAgain} />}>
+      {trouble && <p class="state bad" role="alert">{trouble}</p>}
+      {!answer && !trouble && <p class="hint" role="status">Working it out…</p>}
+      {answer && (
+        <>
+          <div role="status"><h2 class="answer-head">{headOf(answer)}</h2></div>
+          <p class="answer-why">{answer.message.replace(OUT, "").trim()}</p>
+          {out && <p class="state bad"><b>{OUT}</b></p>}
+          {turning && <TurningCaution screen={card.screen} />}
+          {answer.answer === "press" && <Caution of={["on_press"]} />}
+          <PlanDrawing card={card} answer={answer} view={view} marks={answer.marks} moves={answer.answer === "leave_alone" ? [] : answer.arrows} spots={false} />
+          {answer.press && answer.answer !== "leave_alone" && <PressSteps steps={answer.press.steps} />}
+          {turning && <Bolts card={card} answer={answer} onWanted={onWanted} />}
+          <Foretold predicted={answer.predicted} view={view} />
+          {answer.limits.length > 0 && (
+            <details class="extras"><summary>What holds it back</summary><Limits of={answer.limits} /></details>
+          )}
+          {(turning || answer.answer === "press") && <Beside of={answer.cautions} />}
+        </>
+      )}
+    </Page>
+  );
+}

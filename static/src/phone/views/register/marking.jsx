@@ -1,0 +1,97 @@
+/** Tap a mark on the drawing, the way it printed, and how far on each pull. */
+import { useState } from "preact/hooks";
+
+import { seenPoint } from "../../../shared/drawing/lie.js";
+import { spotName } from "../../../shared/drawing/spots.js";
+import { WAYS } from "../../../shared/words.js";
+import { Choice } from "../../ui/choice.jsx";
+import { Drawing, Lie } from "../../ui/drawing.jsx";
+import { NumberField } from "../../ui/fields.jsx";
+import { MOST_MARKS, further, markAt, markNear, meansOf, towards } from "./marks.js";
+
+const EYE = { loupe: "Loupe", naked: "Naked eye" };
+
+/** Eight arrows round "on it". @param {any} props */
+function Ways({ mark, onChange }) {
+  const arrow = (/** @type {any} */ way) => (
+    <button key={way.name} type="button" class="option" aria-label={`printed ${way.name}`} aria-pressed={mark.right === way.right && mark.away === way.away} onClick={() => onChange(towards(mark, way))}>{way.sign}</button>
+  );
+  return (
+    <div class="ways" role="group" aria-label="Which way did it print?">
+      {WAYS.slice(0, 4).map(arrow)}
+      <button type="button" class="option" aria-pressed={mark.right === 0 && mark.away === 0} onClick={() => onChange(towards(mark, { right: 0, away: 0 }))}>on it</button>
+      {WAYS.slice(4).map(arrow)}
+    </div>
+  );
+}
+
+/** How far on each pull; below nought it printed the other way. @param {any} props */
+function Distances({ mark, onChange }) {
+  if (mark.right === 0 && mark.away === 0) return null;
+  const many = mark.mm.length > 1;
+  return mark.mm.map((/** @type {number} */ mm, /** @type {number} */ pull) => {
+    const name = many ? `Pull ${pull + 1}` : "How far";
+    const by = (/** @type {1 | -1} */ step) => () => onChange(further(mark, pull, step));
+    return (
+      <div key={pull} class="stepper of-pull" role="group" aria-label={name}>
+        <span class="soft">{name}</span>
+        <button type="button" class="option" aria-label={`${name}: less`} onClick={by(-1)}>−</button>
+        <output>{mm < 0 ? "−" : ""}{Math.abs(mm).toFixed(2)} mm</output>
+        <button type="button" class="option" aria-label={`${name}: more`} onClick={by(1)}>+</button>
+      </div>
+    );
+  });
+}
+
+/** The key colour's own length tells the sheet's growth from the mesh's. @param {any} props */
+function KeyColour({ growth, onChange }) {
+  const field = (/** @type {"right" | "away"} */ way, /** @type {string} */ label) => (
+    <NumberField label={label} unit="mm" signed value={growth[way]} onChange={(text) => onChange({ ...growth, [way]: text })} />
+  );
+  return (
+    <details class="extras" open={Boolean(growth.right || growth.away)}>
+      <summary>Key colour longer or shorter than its film?</summary>
+      <p class="hint">Measure the key colour between its own outer marks. + longer, − shorter. It tells the sheet from the mesh.</p>
+      {field("right", "Left to right")}
+      {field("away", "Near to far")}
+    </details>
+  );
+}
+
+/** @param {{card: any, values: any, put: (news: any) => void, job: any}} props */
+export function Marking({ card, values, put, job }) {
+  const { view, marks, pulls, growth, eye, tolerance } = values;
+  const [at, setAt] = useState(marks.length - 1);
+  const mark = marks[at];
+  const change = (/** @type {any} */ next) => put({ marks: marks.map((/** @type {any} */ one, /** @type {number} */ i) => (i === at ? next : one)) });
+
+  function point(/** @type {{u: number, v: number}} */ where) {
+    const near = markNear(marks, where);
+    if (near >= 0) return setAt(near);
+    if (marks.length >= MOST_MARKS) return;
+    put({ marks: [...marks, markAt(where, pulls)] });
+    setAt(marks.length);
+  }
+
+  const more = marks.length === 0 ? "Tap where a mark is, then the way it printed." : marks.length < MOST_MARKS ? "Tap the next mark: two to four." : "";
+  return (
+    <div class="marks">
+      <Lie view={view} onChange={(/** @type {any} */ next) => put({ view: next })} />
+      <Drawing frame={card.thing} view={view} maxHeight={270} marks={meansOf(view, marks)} onPoint={point} />
+      {more && <p class="hint">{more}</p>}
+      {mark && (
+        <section aria-label="This mark">
+          <p class="marks-name"><b>{spotName(...seenPoint(view, mark.u, mark.v))}</b> printed</p>
+          <Ways mark={mark} onChange={change} />
+          <Distances mark={mark} onChange={change} />
+          <button type="button" class="plain" onClick={() => { put({ marks: marks.filter((/** @type {any} */ _, /** @type {number} */ i) => i !== at) }); setAt(marks.length - 2); }}>Take this mark away</button>
+        </section>
+      )}
+      {marks.length > 1 && <KeyColour growth={growth} onChange={(/** @type {any} */ next) => put({ growth: next })} />}
+      <Choice label="Looked with" options={EYE} value={eye} onChange={(next) => put({ eye: next })} />
+      {job
+        ? <p class="hint">Good within {job.tolerance_mm} mm, by job {job.number}.</p>
+        : <NumberField label="Good within" unit="mm" value={tolerance} onChange={(text) => put({ tolerance: text })} />}
+    </div>
+  );
+}

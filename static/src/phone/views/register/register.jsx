@@ -1,0 +1,137 @@
+/** A colour out of register: is it real, and then the press, the bolts, or neither. */
+import { hiddenBolts } from "../../../shared/drawing/clamps.js";
+import { readNumber } from "../../../shared/units.js";
+import { newDraft } from "../../entries/index.js";
+import { useApp } from "../../ui/app.js";
+import { useKept } from "../../ui/forms.js";
+import { Action, Page } from "../../ui/page.jsx";
+import { withFrame } from "../gate.jsx";
+import { Nipping } from "../plan/nipping.jsx";
+import { stampNow } from "../plan/plan.jsx";
+import { begin, entriesOf } from "../plan/round.js";
+import { Turning } from "../plan/turning.jsx";
+import { useAdvice } from "../plan/use_advice.js";
+import { Answer, PressSteps } from "./answer.jsx";
+import { Marking } from "./marking.jsx";
+import { keyMarks, meansOf, pullsOf } from "./marks.js";
+
+const TOLERANCE_MM = "0.1";
+const AFTER = "Tools out, guards on, people clear.";
+
+const fresh = (/** @type {any} */ context) => ({
+  page: "register",
+  view: { face: context.face, near: context.near },
+  stage: "asked",
+  pulls: 3,
+  marks: /** @type {any[]} */ ([]),
+  growth: { right: "", away: "" },
+  eye: "loupe",
+  tolerance: TOLERANCE_MM,
+  wanted: /** @type {number | null} */ (null),
+  answer: /** @type {any} */ (null),
+  round: /** @type {any} */ (null),
+  began: "",
+  ids: { turns: "", nipped: "" },
+});
+
+/** Job and colour, large, so that the wrong screen is noticed. @param {any} context @param {any} things */
+const jobText = (context, things) => [things.get("job", context.job)?.number, things.name("colour", context.colour)].filter(Boolean).join(" · ") || "Register";
+
+/** @param {any} props */
+function Asked({ code, sub, onPulls }) {
+  return (
+    <Page
+      title={code} sub={sub} name="register"
+      foot={<><Action onClick={() => onPulls(1)}>Only one pull</Action><Action go onClick={() => onPulls(3)}>Yes, three</Action></>}
+    >
+      <h2 class="answer-head">Pulled three? Lays and clamps fast?</h2>
+      <p class="answer-why">Three pulls tell an error from scatter. Loose lays, clamps or feed look like a bad screen.</p>
+    </Page>
+  );
+}
+
+/** What the marks and the rest of the page ask of the advice. @param {any} values @param {any} job */
+function askOf(values, job) {
+  const { view, marks, growth, eye, tolerance, wanted } = values;
+  const told = { right: readNumber(growth.right) ?? 0, away: readNumber(growth.away) ?? 0 };
+  const tolerance_mm = job?.tolerance_mm ?? readNumber(tolerance) ?? Number(TOLERANCE_MM);
+  const more = { pulls: pullsOf(view, marks), key_marks: keyMarks(view, marks, told), tolerance_mm, eye, bolts_wanted: wanted };
+  return { question: /** @type {const} */ ("registerPlan"), view, options: { purpose: "register" }, more };
+}
+
+/** @param {any} props */
+function Answered(props) {
+  const { card, values, job } = props;
+  const { answer, trouble } = useAdvice(card, askOf(values, job));
+  return <Answer {...props} answer={answer} trouble={trouble} onStart={() => props.onStart(answer)} />;
+}
+
+/** What is written down of it: the turns, and the marks they were for. @param {any} context @param {any} values */
+const tweakOf = ({ job, colour, press, station }, { view, marks }) => ({
+  ...view, bolts: [], seen: "skipped", cause: null, marks: meansOf(view, marks), off_contact_mm: null, job, colour, press, station,
+});
+
+/** How a finished answer is saved. @param {any} card @param {string} code @param {any} kept */
+function useSaving(card, code, kept) {
+  const { context, save, scanned } = useApp();
+  const by = { operator: context.operator, scanned: scanned && scanned.code === card.thing.code ? scanned.text : null };
+  return {
+    /** The press took it: no bolt was turned. */
+    press() {
+      const { draft, values } = kept;
+      const entry = newDraft({ ...by, id: draft.id, kind: "register_tweak", frame: draft.frame, screen: draft.screen, payload: tweakOf(context, values) });
+      return save(entry, { text: `Register of ${code}: press adjusted. Pull three.`, caution: AFTER });
+    },
+    bolts() {
+      const { draft, values } = kept;
+      const { answer, began, ids, round } = values;
+      const drafts = entriesOf({ draft, plan: answer.payload, began, ids, round, turned: { kind: "register_tweak", payload: tweakOf(context, values) }, by });
+      return save(drafts, { text: `Register of ${code}: saved. Pull three.`, caution: AFTER });
+    },
+  };
+}
+
+/** @param {{card: any, code: string}} props */
+function Register({ card, code }) {
+  const { context, things, remember } = useApp();
+  const kept = useKept("turn_plan", card, () => fresh(context), null, (values) => values.page === "register");
+  const saving = useSaving(card, code, kept);
+  if (!card.screen || card.screen.ended) return <Page title={code}><p>No mesh on this frame.</p></Page>;
+  if (!kept) return <Page title={code}><p class="hint">Opening…</p></Page>;
+  const { values } = kept;
+  const put = (/** @type {any} */ news) => {
+    if (news.view) remember(news.view);
+    kept.set({ ...values, ...news });
+  };
+  const sub = jobText(context, things);
+  const job = things.get("job", context.job);
+  const press = things.get("press", context.press);
+  const hidden = press ? hiddenBolts(card.thing, values.view, press.clamps ?? []) : [];
+  const start = (/** @type {any} */ answer) => put({
+    stage: "turning", answer, round: begin(answer.bolts), began: stampNow(), ids: { turns: newDraft({ kind: "register_tweak" }).id, nipped: newDraft({ kind: "nipped_up" }).id },
+  });
+
+  if (values.stage === "asked") return <Asked code={code} sub={sub} onPulls={(/** @type {number} */ pulls) => put({ pulls, stage: "marks" })} />;
+  if (values.stage === "answer") {
+    return (
+      <Answered
+        card={card} code={code} sub={sub} values={values} job={job} hidden={hidden}
+        onStart={start} onPressed={saving.press} onAgain={() => put({ stage: "marks", wanted: null })} onWanted={(/** @type {number} */ wanted) => put({ wanted })}
+      />
+    );
+  }
+  const shared = { card, code, view: values.view, round: values.round, onChange: (/** @type {any} */ round) => put({ round }) };
+  if (values.stage === "turning") return <Turning {...shared} onEnd={() => put({ stage: "nip" })}><PressSteps steps={values.answer.press?.steps ?? []} /></Turning>;
+  if (values.stage === "nip") return <Nipping {...shared} loose={values.answer.loose} hidden={hidden} onBack={() => put({ stage: "turning" })} onSave={saving.bolts} />;
+  const ready = values.marks.length > 0;
+  return (
+    <Page
+      title={code} sub={sub} name="register"
+      foot={<><Action onClick={kept.restart}>Start over</Action><Action go={ready} disabled={!ready} onClick={() => put({ stage: "answer" })}>What to do?</Action></>}
+    >
+      <Marking card={card} values={values} put={put} job={job} />
+    </Page>
+  );
+}
+
+export const RegisterView = withFrame(Register);
