@@ -33,6 +33,7 @@ KINDS: dict[str, type[payloads.Shape]] = {
     "moved": payloads.Moved,
     "impressions": payloads.Printed,
     "ok_sheet": payloads.OkSheet,
+    "stretch_step": payloads.StretchStep,
     "stand_out": payloads.StandOut,
     "meter_zeroed": payloads.MeterZeroed,
     "note": payloads.Noted,

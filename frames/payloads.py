@@ -28,6 +28,7 @@ Station = whole(1, 99, "Give the station's number, from 1.")
 Place = text(60, "Shorten the rack place to 60 characters.")
 Purpose = choice("stretch", "retension", "register", "even_up")
 Foretold = number(-150, 300, "Give the tension foretold, within 300 N/cm.")
+Piece = number(50, 8000, "Give the piece of mesh in mm, from 50 to 8000.")
 Cause = choice("sheet", "mesh", "press", "lays", "film", "unknown")
 
 
@@ -222,6 +223,25 @@ class OkSheet(Shape):
     signed: YesNo
     colours: Annotated[list[Uuid], AfterValidator(_some_colour)]
     press: Uuid | None = None
+    note: Note = ""
+
+
+class StretchStep(Shape):
+    """A step of fitting mesh that turns no bolt of a live screen: what was looked at and done."""
+
+    step: choice("inspected", "lock", "piece", "pre_bow", "locked", "corners", "rested")
+    face: Face
+    near: Side
+    passed: YesNo = True
+    rock_mm: number(0, 50, "Give how far the frame rocks in mm, from 0 to 50.") | None = None
+    mesh: Uuid | None = None
+    rods: text(80, "Shorten the rods to 80 characters.") | None = None
+    piece_a_mm: Piece | None = None
+    piece_b_mm: Piece | None = None
+    warp: choice("x", "y", "unknown") | None = None
+    bolts: list[Turned] = []
+    sides: list[Side] = []
+    minutes: whole(0, 20160, "Give the rest in minutes, at most two weeks.") | None = None
     note: Note = ""
 
 

@@ -191,6 +191,34 @@ def ok_sheet(payload: dict, names: Names, step: int) -> str:
     return after(f"{said}: {on}" + (f", on {where}" if where else ""), payload.get("note"))
 
 
+STRETCH_STEPS = {
+    "inspected": "Frame looked over",
+    "lock": "Lock and rods chosen",
+    "piece": "Piece of mesh torn",
+    "pre_bow": "Bars set before the mesh",
+    "locked": "Mesh locked in",
+    "corners": "Corners eased",
+    "rested": "Mesh rested",
+}
+
+
+@tells("stretch_step")
+def stretch_step(payload: dict, names: Names, step: int) -> str:
+    said = STRETCH_STEPS.get(payload["step"], payload["step"])
+    if not payload.get("passed", True):
+        said += ", not fit for use"
+    piece = [payload.get("piece_a_mm"), payload.get("piece_b_mm")]
+    figures = [
+        f"rocks {say.plain(payload['rock_mm'])} mm" if payload.get("rock_mm") is not None else "",
+        payload.get("rods") or "",
+        " × ".join(say.plain(mm) for mm in piece if mm) + " mm" if all(piece) else "",
+        bolts_of(payload, step) if payload.get("bolts") else "",
+        "sides " + ", ".join(payload["sides"]) if payload.get("sides") else "",
+        f"{payload['minutes']} min" if payload.get("minutes") is not None else "",
+    ]
+    return after(after(said, "; ".join(filter(None, figures))), payload.get("note"))
+
+
 @tells("stand_out")
 def stand_out(payload: dict, names: Names, step: int) -> str:
     bolts = ", ".join(f"{b['bolt']} {say.plain(b['stand_out_mm'])}" for b in payload["bolts"])

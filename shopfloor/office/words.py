@@ -103,6 +103,7 @@ KINDS = {
     "moved": "moved",
     "impressions": "impressions",
     "ok_sheet": "OK sheet",
+    "stretch_step": "mesh fitting",
     "stand_out": "bolts measured",
     "meter_zeroed": "meter zeroed",
     "note": "note",

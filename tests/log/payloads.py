@@ -174,6 +174,21 @@ def impressions(maker: Maker, frame: Frame) -> Payload:
     return {"mode": mode, "count": count, "job": None, "colour": None}
 
 
+def stretch_step(maker: Maker, frame: Frame) -> Payload:
+    view = {"face": "squeegee", "near": maker.random.choice("ABCD")}
+    done = maker.random.choice(
+        [
+            {"step": "inspected", "rock_mm": 0.4},
+            {"step": "lock", "mesh": maker.new_id(), "rods": "standard"},
+            {"step": "piece", "piece_a_mm": 780.0, "piece_b_mm": 930, "warp": "y"},
+            {"step": "pre_bow", "bolts": [{"bolt": bolt(maker), "turn_48ths": 192}]},
+            {"step": "locked", "sides": ["A", "C", "B", "D"]},
+            {"step": "rested", "minutes": 15, "note": "overnight next"},
+        ]
+    )
+    return done | view
+
+
 def stand_out(maker: Maker, frame: Frame) -> Payload:
     return {"bolts": [{"bolt": bolt(maker), "stand_out_mm": 12.5}]}
 
@@ -207,6 +222,7 @@ MAKE: dict[str, Callable[[Maker, Frame], Payload]] = {
     "moved": moved,
     "impressions": impressions,
     "ok_sheet": ok_sheet,
+    "stretch_step": stretch_step,
     "stand_out": stand_out,
     "note": noted,
 }
