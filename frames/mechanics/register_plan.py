@@ -18,6 +18,7 @@ from .state import State, move
 
 WORSE = 1.10  # a side or bolt is dropped while the miss stays below this times the best ...
 SLACK_MM = 0.01  # ... plus this
+DIGITS = 6  # of a turn: less apart counts as equal, so that ties fall to the lower number
 
 
 @dataclass(frozen=True)
@@ -135,7 +136,7 @@ def _thin_out(
     while moving.sum() > 1:
         size = np.where(moving, np.abs(_turns(moving, solution.x)), np.inf)
         count = max(1, int(moving.sum()) // 12)
-        idle = np.argsort(size.round(9), kind="stable")[:count]
+        idle = np.argsort(size.round(DIGITS), kind="stable")[:count]
         moving = moving.copy()
         moving[idle] = False
         solution = _try(built, moving)
@@ -147,7 +148,8 @@ def _thin_out(
 
 def _side_effort(names: Sequence[str], moving: np.ndarray, s: Solution, side: str) -> float:
     turns = _turns(moving, s.x)
-    return float(sum(abs(t) for n, t in zip(names, turns, strict=True) if n[0] == side))
+    effort = sum(abs(t) for n, t in zip(names, turns, strict=True) if n[0] == side)
+    return round(float(effort), DIGITS)
 
 
 def _choose(

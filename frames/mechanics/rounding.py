@@ -8,15 +8,16 @@ import numpy as np
 
 from .quadratic import Program, Solution, solve
 
-NEAR = 1e-6  # of a step: already whole
+NEAR = 1e-6  # of a step: already whole, or as near as another
+DIGITS = 6  # the same, to compare distances by
 
 
 def round_to_steps(program: Program, step: float, first: Solution) -> np.ndarray | None:
     """A feasible point of the program with every unknown a whole number of steps, close to optimal.
 
-    The unknown nearest to a whole step is fixed first, ties to the lower number; the rest is
-    solved again. Hard limits are never broken: where the nearer step leaves no solution the other
-    one is tried.
+    The unknown nearest to a whole step is fixed first, ties (to 1e-6 of a step) to the lower
+    number, halves towards zero; the rest is solved again. Hard limits are never broken: where the
+    nearer step leaves no solution the other one is tried.
 
     Parameters
     ----------
@@ -39,7 +40,7 @@ def round_to_steps(program: Program, step: float, first: Solution) -> np.ndarray
         distance = np.where(open_, np.abs(part - np.round(part)), np.inf)
         # whole ones go together, otherwise one at a time; argmin breaks ties to the lower bolt
         chosen = np.flatnonzero(distance < NEAR)
-        chosen = chosen if len(chosen) else np.array([int(np.argmin(np.round(distance, 9)))])
+        chosen = chosen if len(chosen) else np.array([int(np.argmin(np.round(distance, DIGITS)))])
         program, x = _fix(program, chosen, x, step)
         if x is None:
             return None
@@ -51,8 +52,9 @@ def _fix(
     program: Program, chosen: np.ndarray, x: np.ndarray, step: float
 ) -> tuple[Program, np.ndarray | None]:
     """Fix the chosen unknowns at the nearer feasible step and solve for the rest."""
-    nearest = np.round(x[chosen] / step)
-    other = np.where(x[chosen] / step > nearest, nearest + 1, nearest - 1)
+    part = x[chosen] / step
+    nearest = np.sign(part) * np.ceil(np.abs(part) - 0.5 - NEAR)
+    other = np.where(part > nearest, nearest + 1, nearest - 1)
     for candidate in (nearest, other):
         value = np.clip(candidate * step, program.low[chosen], program.high[chosen])
         low, high = program.low.copy(), program.high.copy()
