@@ -12,7 +12,7 @@ from uuid import UUID
 from django.db.models import Count, Max, Min, Model, QuerySet
 
 from frames import intake, links, rows, state
-from frames.models import STATES, THINGS, Counter, Entry, Feed, InstallState
+from frames.models import STATES, THINGS, Counter, Derived, Entry, Feed, InstallState
 
 CHUNK = 500
 
@@ -102,6 +102,9 @@ def feed_bodies() -> Iterator[Finding]:
         yield from _told("thing", kind, model.objects.all(), last, lambda thing: thing.body())
     for kind, model in STATES.items():
         yield from _told("state", kind, model.objects.all(), last, lambda row: row.body)
+    for kind in Derived.TOLD:
+        rows = Derived.objects.of_kind(kind)
+        yield from _told("state", kind, rows, last, lambda row: row.body, lambda row: row.screen)
     yield from _told("entry", "", Entry.objects.all(), last, lambda row: row.body())
     for (type, kind, id), seq in last.items():
         if Feed.objects.get(seq=seq).body is not None:
@@ -109,12 +112,17 @@ def feed_bodies() -> Iterator[Finding]:
 
 
 def _told(
-    type: str, kind: str, table: QuerySet, last: dict[tuple[str, str, UUID], int], body: Any
+    type: str,
+    kind: str,
+    table: QuerySet,
+    last: dict[tuple[str, str, UUID], int],
+    body: Any,
+    id_of: Any = lambda row: row.pk,
 ) -> Iterator[Finding]:
     """Takes what it finds out of `last`."""
     part: list[tuple[Model, int | None]] = []
     for row in table.order_by("pk").iterator(CHUNK):
-        part.append((row, last.pop((type, kind, row.pk), None)))
+        part.append((row, last.pop((type, kind, id_of(row)), None)))
         if len(part) == CHUNK:
             yield from _differing(type, kind, part, body)
             part = []

@@ -42,8 +42,8 @@ PYTHON: dict[str, tuple[str, str]] = {
     "frames.advice": (ADVICE, "django numpy"),
     "frames.forecast": (ADVICE, "django"),
     "frames.matching": (f"{ADVICE} frames.forecast", "django"),
-    "frames.derived": (f"{ADVICE} frames.feed frames.advice frames.forecast", "django numpy"),
-    "frames.management": (f"{DOORS} frames.audit", "django"),
+    "frames.derived": (f"{ADVICE} frames.links frames.feed frames.advice frames.forecast", "django numpy"),
+    "frames.management": (f"{DOORS} frames.audit frames.derived", "django"),
     "shopfloor.launch": (
         "shopfloor.authority shopfloor.backup shopfloor.places frames.models",
         "django qrcode",
@@ -65,6 +65,7 @@ PYTHON: dict[str, tuple[str, str]] = {
     "shopfloor.labels": (f"{DOORS} shopfloor", "django fontpkg fpdf numpy PIL qrcode"),
     "shopfloor.pwa": (f"{DOORS} shopfloor", "django"),
     "shopfloor.places": ("", ""),
+    "shopfloor.deploy.pack": ("shopfloor.launch", "hatchling"),
     "shopfloor.settings": ("shopfloor.environment shopfloor.places", "csp"),
     "shopfloor.environment": ("", "django dj_database_url"),
     "shopfloor": (f"{DOORS} shopfloor", "django axes csp whitenoise"),

@@ -82,13 +82,23 @@ def learn(
     gap = np.array([o.observed for o in used]) - p
     noise = np.diag([o.sd**2 for o in used])
     keys = [(o.mesh, o.frame) for o in used]
-    shared = np.array([[_shared(a, b) for b in keys] for a in keys])
+    shared = _all_shared(keys)
     mine = np.array([_shared(k, (mesh, frame)) for k in keys]) * p
     inner = shared * np.outer(p, p) + noise
     weights = np.linalg.solve(inner, np.stack([gap, mine], axis=1))
     mean, variance = 1 + mine @ weights[:, 0], prior - mine @ weights[:, 1]
     count = sum(k == (mesh, frame) for k in keys)
     return Factor(float(mean), float(np.sqrt(max(variance, 1e-12))), count)
+
+
+def _all_shared(keys: Sequence[tuple[str, str]]) -> np.ndarray:
+    """`_shared` of every pair, (n, n)."""
+    shop, mesh, frame = (sd**2 for sd in LEVEL_SD)
+    pairs = {key: i for i, key in enumerate(dict.fromkeys(keys))}
+    meshes = {cloth: i for i, cloth in enumerate(dict.fromkeys(cloth for cloth, _ in keys))}
+    own = np.array([pairs[key] for key in keys])
+    cloth = np.array([meshes[key[0]] for key in keys])
+    return shop + mesh * (cloth[:, None] == cloth) + frame * (own[:, None] == own)
 
 
 def _shared(a: tuple[str, str], b: tuple[str, str]) -> float:

@@ -1,5 +1,6 @@
 """Three kinds of table: things are edited, the log is only inserted into, state is rebuilt."""
 
+from frames.models.derived import Derived
 from frames.models.log import Counter, Entry, Feed, InstallState, Refused
 from frames.models.state import FrameState, MeterState, ScreenState
 from frames.models.things import (
@@ -31,6 +32,7 @@ __all__ = [
     "THINGS",
     "Colour",
     "Counter",
+    "Derived",
     "Entry",
     "Feed",
     "Frame",

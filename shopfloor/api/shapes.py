@@ -102,7 +102,9 @@ class PushOut(Schema):
 
 class ItemOut(Schema):
     type: Literal["entry", "thing", "state"]
-    kind: str = Field(description="Kind of the entry or thing; frame, screen or meter for a state")
+    kind: str = Field(
+        description="Kind of the entry or thing; of a state frame, screen, meter or what is derived"
+    )
     object: str = Field(description="Id of the entry, thing, frame, screen or meter")
     body: dict[str, Any] | None = Field(description="Null: this state is no more")
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from django.core import signing
-from django.db.models import Q, QuerySet
+from django.db.models import Model, Q, QuerySet
 from django.http import HttpRequest, HttpResponse
 from django.utils import timezone
 from django.utils.http import parse_etags
@@ -14,7 +14,7 @@ from ninja import Query, Router
 
 from frames import feed
 from frames.feed import Head
-from frames.models import STATES, THINGS, Entry, ScreenState
+from frames.models import STATES, THINGS, Derived, Entry, ScreenState
 from shopfloor import position
 from shopfloor.api.access import phone
 from shopfloor.api.problems import gone, unreadable
@@ -30,7 +30,7 @@ OF_THE_FRAME = ("mesh_fitted", "mesh_removed", "burst", "moved", "bolt_state")
 MENDING = ("correction", "void")
 SECTIONS = [
     *(("thing", kind) for kind in THINGS),
-    *(("state", kind) for kind in STATES),
+    *(("state", kind) for kind in [*STATES, *Derived.TOLD]),
     ("entry", ""),
 ]
 
@@ -70,6 +70,8 @@ def _rows(type: str, kind: str) -> QuerySet:
         return THINGS[kind].objects.order_by("pk")
     if type == "entry":
         return held_by_phones().order_by("seq")
+    if kind in Derived.TOLD:
+        return Derived.objects.of_kind(kind).order_by("pk")
     states = ScreenState.objects.live() if kind == "screen" else STATES[kind].objects.all()
     return states.order_by("pk")
 
@@ -84,8 +86,13 @@ def _items(cursor: Cursor) -> Iterator[tuple[dict[str, Any], Cursor]]:
             rows = rows.filter(**{f"{order}__gt": cursor.key})
         for row in rows[: PAGE + 1]:
             body = row.body if type == "state" else row.body()
-            item = {"type": type, "kind": kind or row.kind, "object": str(row.pk), "body": body}
+            item = {"type": type, "kind": kind or row.kind, "object": _object(row), "body": body}
             yield item, Cursor(cursor.head, section, str(getattr(row, order)))
+
+
+def _object(row: Model) -> str:
+    """What an item is about: derived rows are kept by kind and screen, and told by screen."""
+    return str(row.screen if isinstance(row, Derived) else row.pk)
 
 
 @router.get("snapshot", auth=phone, response=SnapshotOut, summary="Take everything")

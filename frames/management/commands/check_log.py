@@ -2,7 +2,7 @@
 
 from django.core.management.base import BaseCommand, CommandError
 
-from frames import audit
+from frames import audit, derived
 from frames.models import Entry, Feed
 
 
@@ -11,14 +11,16 @@ class Command(BaseCommand):
 
     def handle(self, **_: object) -> None:
         trouble = 0
-        for finding in audit.findings():
+        told = [audit.Finding(*found) for found in derived.findings()]
+        for finding in [*audit.findings(), *told]:
             trouble += finding.is_trouble
             word = "TROUBLE" if finding.is_trouble else "note"
             self.stdout.write(f"{word}: {finding.about} {finding.text}")
         if trouble:
             raise CommandError(
                 f"{trouble} contradictions. Stop the server, keep a copy of the database, and see"
-                " README.md: restore a backup, or run rebuild_state if only state is named."
+                " README.md: restore a backup, or run rebuild_state if only state is named"
+                " (then derive --anew if what is derived stays wrong)."
             )
         entries, changes = Entry.objects.count(), Feed.objects.count()
         self.stdout.write(f"All is well: {entries} entries, {changes} changes in the feed.")

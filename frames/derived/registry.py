@@ -1,0 +1,49 @@
+"""What is derived: a name, the inputs, and a pure function from inputs to body.
+
+Another kind is another line in `DERIVATIONS`. Inputs are plain JSON and hold everything that the
+body depends on: their fingerprint decides whether anything is derived anew.
+"""
+
+import hashlib
+import json
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from frames.derived import estimates, lessons
+from frames.derived.sources import Json, Screen
+from frames.models import Derived
+
+
+@dataclass(frozen=True)
+class Derivation:
+    """`kind` names it in the table and in the feed.
+
+    `inputs` is given the screen and the body that stands (None if none does), and answers None
+    where nothing is to be derived. `derive` has no clock and no database. `seq` must not be among
+    the inputs: a body names it by the key "seq", which is put in afterwards.
+    """
+
+    kind: str
+    inputs: Callable[[Screen, Json | None], Json | None]
+    derive: Callable[[Json], Json]
+
+    @property
+    def is_told(self) -> bool:
+        """Whether phones get it by the feed."""
+        return self.kind in Derived.TOLD
+
+    def body(self, screen: Screen, inputs: Json) -> Json:
+        about = {"screen": screen.id, "frame": str(screen.frame["id"])}
+        return {**self.derive(inputs), **about, "seq": screen.seq, "digest": fingerprint(inputs)}
+
+
+def fingerprint(inputs: Json) -> str:
+    text = json.dumps(inputs, sort_keys=True, separators=(",", ":"))
+    return hashlib.sha256(text.encode()).hexdigest()[:16]
+
+
+# in this order: estimates take up what screens have taught
+DERIVATIONS: tuple[Derivation, ...] = (
+    Derivation("lessons", lessons.inputs, lessons.derive),
+    Derivation("estimate", estimates.inputs, estimates.derive),
+)

@@ -1,0 +1,78 @@
+"""One round of deriving: what changed in the feed since the last one, and what follows from it."""
+
+from collections.abc import Iterable
+from uuid import UUID
+
+from frames import feed
+from frames.derived import factors, sources, writing
+from frames.derived.registry import DERIVATIONS, Derivation
+from frames.derived.sources import Screen
+from frames.models import Derived, Entry, Feed, ScreenState
+
+ENTRIES_AT_ONCE = 500
+THINGS = ("frame", "mesh")
+
+
+def follow_up(since: int | None, *, anew: bool = False) -> tuple[int, int]:
+    """Derive what the feed after `since` asks for (None: everything).
+
+    Answers the place in the feed that was reached, and how many bodies were written.
+    """
+    reached = feed.head().seq
+    frames = _all_frames() if since is None else _frames_since(since, reached)
+    written = 0
+    screens = list(sources.screens_of(frames)) if frames else []
+    for derivation in DERIVATIONS:
+        for screen in screens:
+            written += writing.bring_up(derivation, screen, anew=anew)
+    if screens:
+        written += _of_same_mesh({str(s.mesh["id"]) for s in screens}, {s.id for s in screens})
+    if since is None or frames:
+        written += _forget_strays()
+    return reached, written
+
+
+def _all_frames() -> set[UUID]:
+    return set(ScreenState.objects.values_list("frame", flat=True).distinct())
+
+
+def _frames_since(since: int, reached: int) -> set[UUID]:
+    """Frames that entries or things in this stretch of the feed have a say in."""
+    told = Feed.objects.filter(seq__gt=since, seq__lte=reached)
+    if told.filter(type="thing", kind__in=THINGS).exists():
+        return _all_frames()
+    found: set[UUID] = set()
+    ids = list(told.filter(type="entry").values_list("object_id", flat=True))
+    for start in range(0, len(ids), ENTRIES_AT_ONCE):
+        part = Entry.objects.filter(pk__in=ids[start : start + ENTRIES_AT_ONCE])
+        found |= sources.frames_with(list(part))
+    refolded = told.filter(type="state", kind="frame").values_list("object_id", flat=True)
+    return found | set(refolded)
+
+
+def _of_same_mesh(meshes: Iterable[str], done: set[str]) -> int:
+    """Screens on other frames whose factors moved with what these screens taught."""
+    estimate = next(d for d in DERIVATIONS if d.kind == "estimate")
+    rows = Derived.objects.of_kind("estimate").exclude(screen__in=done)
+    others = ScreenState.objects.live().filter(mesh__in=list(meshes))
+    drifted = {
+        state.frame
+        for state in others
+        for row in rows.filter(screen=state.screen)
+        if not factors.are_close(
+            factors.learned(str(state.frame), str(state.mesh)), row.body["factors"]
+        )
+    }
+    return sum(_again(estimate, screen) for screen in sources.screens_of(drifted))
+
+
+def _again(derivation: Derivation, screen: Screen) -> bool:
+    return writing.bring_up(derivation, screen)
+
+
+def _forget_strays() -> int:
+    """Rows of screens that the log no longer knows, as after a voided mesh."""
+    known = ScreenState.objects.values("screen")
+    by_kind = {d.kind: d for d in DERIVATIONS}
+    strays = Derived.objects.exclude(screen__in=known).filter(kind__in=by_kind)
+    return sum(writing.forget(by_kind[row.kind], str(row.screen)) for row in strays)
