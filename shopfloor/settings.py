@@ -1,23 +1,25 @@
 """All settings, in one file. What differs from shop to shop is read from the environment."""
 
 from datetime import timedelta
-from pathlib import Path
 from urllib.parse import urlsplit
 
 from csp.constants import NONE, SELF, WASM_UNSAFE_EVAL
 
 from shopfloor import environment as env
+from shopfloor import places
 
-BASE_DIR = Path(__file__).resolve().parent.parent
+BASE_DIR = places.ROOT
 
 # --- what the shop may set -------------------------------------------------------------------
-TAUTBOOK_DATA = env.data_folder("TAUTBOOK_DATA", BASE_DIR / ".tautbook")
+TAUTBOOK_DATA = env.data_folder("TAUTBOOK_DATA", places.DATA)
 PUBLIC_ORIGIN = env.origin("PUBLIC_ORIGIN", "http://localhost:8000")
 DEBUG = env.flag("DEBUG", False)
 BEHIND_PROXY = env.flag("BEHIND_PROXY", False)
 TIME_ZONE = env.zone("TIME_ZONE", "UTC")
 DATABASES = {"default": env.database("DATABASE_URL", TAUTBOOK_DATA / "tautbook.sqlite3")}
 SECRET_KEY = env.secret_key(TAUTBOOK_DATA)
+CERTIFICATE = env.path("CERTIFICATE")
+CERTIFICATE_KEY = env.path("CERTIFICATE_KEY")
 BACKUP_FOLDER = env.path("BACKUP_FOLDER") or TAUTBOOK_DATA / "backups"
 BACKUP_PASSPHRASE_FILE = env.path("BACKUP_PASSPHRASE_FILE")
 BACKUP_EVERY_HOURS = env.number("BACKUP_EVERY_HOURS", 24, 0, 24 * 30)
@@ -71,7 +73,7 @@ DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
 TEMPLATES = [
     {
         "BACKEND": "django.template.backends.django.DjangoTemplates",
-        "DIRS": [BASE_DIR / "templates"],
+        "DIRS": [places.TEMPLATES],
         "APP_DIRS": True,
         "OPTIONS": {
             "context_processors": [
@@ -92,7 +94,7 @@ STATIC_URL = "/static/"
 STATIC_ROOT = TAUTBOOK_DATA / "static"
 STATIC_ROOT.mkdir(exist_ok=True)
 STATICFILES_DIRS = [
-    folder for folder in (BASE_DIR / "static/dist", BASE_DIR / "static/icons") if folder.is_dir()
+    folder for folder in (places.STATIC / "dist", places.STATIC / "icons") if folder.is_dir()
 ]
 WHITENOISE_ALLOW_ALL_ORIGINS = False
 STORAGES = {

@@ -40,7 +40,7 @@ PYTHON: dict[str, tuple[str, str]] = {
     ),
     "frames.things": (f"{PURE} frames.models frames.feed frames.state", "django"),
     "frames.advice": (ADVICE, "django numpy"),
-    "frames.forecast": (ADVICE, "django"),
+    "frames.forecast": (ADVICE, "numpy"),
     "frames.matching": (f"{ADVICE} frames.forecast", "django"),
     "frames.derived": (f"{ADVICE} frames.links frames.feed frames.advice frames.forecast", "django numpy"),
     "frames.management": (f"{DOORS} frames.audit frames.derived", "django"),

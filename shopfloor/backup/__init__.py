@@ -6,7 +6,7 @@
 from pathlib import Path
 
 from shopfloor.backup.errors import BackupError
-from shopfloor.backup.keeping import BEFORE_UPGRADE, LastGood, last_good
+from shopfloor.backup.keeping import BEFORE_UPGRADE, LastGood, last_good, newest
 from shopfloor.backup.making import Made, check, make
 from shopfloor.backup.restoring import Restored, restore
 
@@ -19,6 +19,7 @@ __all__ = [
     "check",
     "last_good",
     "make",
+    "newest",
     "passphrase_in",
     "restore",
 ]

@@ -27,6 +27,14 @@ def name(at: datetime, why: str = "") -> str:
     return f"tautbook-{at.astimezone(UTC):%Y%m%d-%H%M%S}Z{f'-{why}' if why else ''}.backup"
 
 
+def newest(folder: Path) -> datetime | None:
+    """When the newest backup in a folder was made, by its name."""
+    names = [path.name for path in folder.glob("tautbook-*") if NAME.fullmatch(path.name)]
+    if not names:
+        return None
+    return datetime.strptime(max(names)[9:24], "%Y%m%d-%H%M%S").replace(tzinfo=UTC)
+
+
 def prune(folder: Path, keep: int, newest: Path) -> list[Path]:
     """Remove the oldest of our own files past `keep`; never `newest`, the one just proved good.
 

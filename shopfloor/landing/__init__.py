@@ -11,10 +11,10 @@ from pathlib import Path
 from string import Template
 from wsgiref.types import StartResponse, WSGIEnvironment
 
-from shopfloor import authority
+from shopfloor import authority, places
 from shopfloor.authority import phones
 
-TEMPLATES = Path(__file__).resolve().parents[2] / "templates/landing"
+TEMPLATES = places.TEMPLATES / "landing"
 HEADERS = [
     ("Cache-Control", "no-store"),
     ("X-Content-Type-Options", "nosniff"),

@@ -9,12 +9,11 @@ import ipaddress
 import os
 import socket
 from dataclasses import dataclass
-from pathlib import Path
 from urllib.parse import urlsplit
 
+from shopfloor import places
 from shopfloor.launch.steps import Stop
 
-ROOT = Path(__file__).resolve().parents[2]
 PLAIN_PORT, SECURE_PORT, LANDING_PORT = 8000, 8443, 8080
 # RFC 5737 keeps this address for documentation: nobody has it, and nothing is sent to it.
 _FAR_AWAY = ("192.0.2.1", 9)
@@ -65,15 +64,15 @@ def settle(command: str, argv: list[str]) -> None:
     add_options(parser, command)
     options, _ = parser.parse_known_args(argv)
     if command == "demo":
-        os.environ.setdefault("TAUTBOOK_DATA", str(ROOT / ".tautbook/demo"))
+        os.environ.setdefault("TAUTBOOK_DATA", str(places.DATA / "demo"))
         os.environ["PUBLIC_ORIGIN"] = _demo_origin(options.lan, options.port)
         return
-    os.environ.setdefault("TAUTBOOK_DATA", str(ROOT / ".tautbook"))
+    os.environ.setdefault("TAUTBOOK_DATA", str(places.DATA))
     if "PUBLIC_ORIGIN" not in os.environ:
         raise Stop(
             "PUBLIC_ORIGIN is not set. It is the address under which phones will reach this "
             "machine, and it is printed on every label, so choose a name that will stay. "
-            "For example: PUBLIC_ORIGIN=https://tautbook.lan:8443 python3 manage.py start"
+            f"For example: PUBLIC_ORIGIN=https://tautbook.lan:8443 {places.COMMAND} start"
         )
 
 
@@ -115,7 +114,7 @@ def lan_address() -> str:
         except OSError:
             raise Stop(
                 "This machine is on no network. Join one, or name its address yourself: "
-                "PUBLIC_ORIGIN=https://NAME:8443 python3 manage.py demo --lan"
+                f"PUBLIC_ORIGIN=https://NAME:8443 {places.COMMAND} demo --lan"
             ) from None
         return str(probe.getsockname()[0])
 

@@ -14,8 +14,10 @@ def announce(shop: Shop, passwords: dict[str, str]) -> None:
     origin = shop.place.origin
     say(f"\nTautbook is running: {origin}")
     say(f"  phone    {origin}/\n  office   {origin}/office/")
-    if shop.place.secure:
+    if shop.vouches:
         _announce_landing(shop)
+    elif shop.place.secure:
+        say(code(f"{origin}/"))
     else:
         say("Only this machine can reach it. For phones: the same command with --lan.")
         say(code(f"{origin}/"))

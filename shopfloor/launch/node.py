@@ -29,6 +29,11 @@ def find() -> Node:
     return _of_machine() or _of_package() or _fetched()
 
 
+def is_there() -> bool:
+    """Whether `find` would have to fetch nothing."""
+    return bool(_of_machine() or _of_package())
+
+
 def _of_machine() -> Node | None:
     node, npm = shutil.which("node"), shutil.which("npm")
     if not (node and npm):

@@ -6,10 +6,11 @@ import os
 import subprocess
 from pathlib import Path
 
+from shopfloor import places
 from shopfloor.launch import node
 from shopfloor.launch.steps import Stop, step
 
-FOLDER = Path(__file__).resolve().parents[2] / "static"
+FOLDER = places.STATIC
 _BUILT = FOLDER / "dist/.sources"
 # npm keeps its own account here of what it has put into node_modules.
 _FETCHED = FOLDER / "node_modules/.package-lock.json"
@@ -33,6 +34,11 @@ def build(*, tools: bool = False) -> bool:
             _run([*found.node, "build.mjs"], found)
         _BUILT.write_text(sources, "utf-8")
     return True
+
+
+def are_built() -> bool:
+    """Whether the bundles at hand were made from the present sources."""
+    return _read(_BUILT) == digest(_sources())
 
 
 def _lacks_packages(tools: bool) -> bool:

@@ -5,10 +5,10 @@ from pathlib import Path
 from django.conf import settings
 from django.core.management import call_command
 
-from shopfloor.launch import pages
+from shopfloor.launch import pages, saving
 from shopfloor.launch.address import Place, place
 from shopfloor.launch.running import Shop
-from shopfloor.launch.steps import say, step
+from shopfloor.launch.steps import Stop, say, step
 
 
 def prepare(options: dict[str, object]) -> Shop:
@@ -16,10 +16,17 @@ def prepare(options: dict[str, object]) -> Shop:
     found = place(
         settings.PUBLIC_ORIGIN, port=_number(options["port"]), behind_proxy=settings.BEHIND_PROXY
     )
-    shop = Shop(found, settings.TAUTBOOK_DATA, _hosts(found), _number(options["landing_port"]) or 0)
+    shop = Shop(
+        found,
+        settings.TAUTBOOK_DATA,
+        _hosts(found),
+        _number(options["landing_port"]) or 0,
+        own_certificate=_own_certificate(),
+    )
     shop.check_ports()
     say(f"Data folder: {settings.TAUTBOOK_DATA}")
     collect()
+    saving.before_upgrade()
     with step("Database"):
         call_command("migrate", verbosity=0, interactive=False)
     return shop
@@ -34,6 +41,18 @@ def collect() -> None:
     with step("Hashing the pages' files"):
         call_command("collectstatic", verbosity=0, interactive=False, clear=True)
         stamp.write_text(wanted, "utf-8")
+
+
+def _own_certificate() -> tuple[Path, Path] | None:
+    """The certificate chain and key that the shop brought along, if it did."""
+    chain, key = settings.CERTIFICATE, settings.CERTIFICATE_KEY
+    for name, file in {"CERTIFICATE": chain, "CERTIFICATE_KEY": key}.items():
+        if (chain or key) and not (file and file.is_file()):
+            raise Stop(
+                f"{name} is {str(file) if file else 'not set'}: CERTIFICATE names the file of the "
+                "certificate with its chain, CERTIFICATE_KEY that of its key. Set both or neither."
+            )
+    return (chain, key) if chain and key else None
 
 
 def _hosts(found: Place) -> list[str]:

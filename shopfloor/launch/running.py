@@ -21,16 +21,28 @@ LOOK_EVERY_S = 3600
 
 @dataclass
 class Shop:
-    """One running server. `hosts` are the names that its certificate covers."""
+    """One running server. `hosts` are the names that its certificate covers.
+
+    `own_certificate` is a chain and a key that the shop brought along, in place of its authority;
+    `look_after` is what else is looked after every hour.
+    """
 
     place: Place
     data: Path
     hosts: list[str]
     landing_port: int
+    own_certificate: tuple[Path, Path] | None = None
+    look_after: Callable[[], None] | None = None
     children: list[subprocess.Popen[bytes]] = field(default_factory=list)
+    served_since: float = 0.0
+
+    @property
+    def vouches(self) -> bool:
+        """Whether it serves by its own authority, which phones must be handed."""
+        return self.place.secure and not self.own_certificate
 
     def check_ports(self) -> None:
-        ports = [self.place.port, *([self.landing_port] if self.place.secure else [])]
+        ports = [self.place.port, *([self.landing_port] if self.vouches else [])]
         for port in ports:
             if not is_free(port):
                 raise Stop(
@@ -43,7 +55,7 @@ class Shop:
         tls = self._certificate() if self.place.secure else None
         app = server.start(APP, bind=self.place.bind, port=self.place.port, tls=tls)
         self.children = [app]
-        if tls:
+        if self.vouches:
             bind = self.place.bind
             self.children.append(server.start(LANDING, bind=bind, port=self.landing_port))
         host = urlsplit(self.place.origin).netloc
@@ -62,15 +74,28 @@ class Shop:
             try:
                 return self.children[0].wait(timeout=LOOK_EVERY_S)
             except subprocess.TimeoutExpired:
-                if self.place.secure and self._ensured().renewed:
-                    say("The server's certificate was renewed; starting again with the new one.")
-                    self.close()
-                    self.open()
+                self._look_after()
+
+    def _look_after(self) -> None:
+        if self.look_after:
+            self.look_after()
+        if self.place.secure and self._is_renewed():
+            say("The server's certificate was renewed; starting again with the new one.")
+            self.close()
+            self.open()
+
+    def _is_renewed(self) -> bool:
+        if self.own_certificate:
+            return self.served_since < self.own_certificate[0].stat().st_mtime
+        return self._ensured().renewed
 
     def _ensured(self) -> authority.Served:
         return authority.ensure(self.data, self.hosts, datetime.now(UTC))
 
     def _certificate(self) -> tuple[Path, Path]:
+        if self.own_certificate:
+            self.served_since = self.own_certificate[0].stat().st_mtime
+            return self.own_certificate
         try:
             served = self._ensured()
         except authority.AuthorityError as reason:

@@ -9,9 +9,9 @@ import time
 from collections.abc import Mapping
 from pathlib import Path
 
+from shopfloor import places
 from shopfloor.launch.steps import Stop
 
-ROOT = Path(__file__).resolve().parents[2]
 # Few threads: SQLite has one writer at a time, and hundreds of waiting threads only cost memory.
 THREADS = "4"
 PATIENCE_S = 30
@@ -22,7 +22,7 @@ def command(target: str, bind: str, port: int, tls: tuple[Path, Path] | None) ->
     parts = [
         *(sys.executable, "-m", "granian", "--interface", "wsgi", "--workers", "1"),
         *("--blocking-threads", THREADS, "--host", bind, "--port", str(port)),
-        *("--working-dir", str(ROOT), "--log-level", "warning", "--respawn-failed-workers"),
+        *("--working-dir", str(places.ROOT), "--log-level", "warning", "--respawn-failed-workers"),
     ]
     if tls:
         parts += ["--ssl-certificate", str(tls[0]), "--ssl-keyfile", str(tls[1])]
@@ -39,7 +39,9 @@ def start(
 ) -> subprocess.Popen[bytes]:
     """Start it and return at once; `answers` tells when it is ready."""
     return subprocess.Popen(
-        command(target, bind, port, tls), cwd=ROOT, env=dict(os.environ if env is None else env)
+        command(target, bind, port, tls),
+        cwd=places.ROOT,
+        env=dict(os.environ if env is None else env),
     )
 
 

@@ -23,11 +23,17 @@ PATIENCE_S = 60
 class Started:
     """`manage.py WORDS` as a person starts it; reads along until it says that it runs."""
 
-    def __init__(self, env: dict[str, str], *words: str) -> None:
+    def __init__(
+        self,
+        env: dict[str, str],
+        *words: str,
+        program: tuple[str, ...] = (sys.executable, "-u", "manage.py"),
+        folder: Path = ROOT,
+    ) -> None:
         self.lines: list[str] = []
         self.process = subprocess.Popen(
-            [sys.executable, "-u", "manage.py", *words],
-            **{"cwd": ROOT, "env": env, "text": True, "encoding": "utf-8"},
+            [*program, *words],
+            **{"cwd": folder, "env": env, "text": True, "encoding": "utf-8"},
             stdout=subprocess.PIPE,
             stderr=subprocess.STDOUT,
             start_new_session=True,
@@ -53,6 +59,11 @@ class Started:
     def text(self) -> str:
         return "".join(self.lines)
 
+    def kill(self) -> None:
+        if self.process.poll() is None:
+            os.killpg(self.process.pid, signal.SIGKILL)
+            self.process.wait()
+
     def end(self) -> int:
         self.process.send_signal(signal.SIGTERM)
         code = self.process.wait(PATIENCE_S)
@@ -71,9 +82,7 @@ def started(env: dict[str, str]) -> Iterator[list[Started]]:
     running: list[Started] = []
     yield running
     for one in running:
-        if one.process.poll() is None:
-            os.killpg(one.process.pid, signal.SIGKILL)
-            one.process.wait()
+        one.kill()
 
 
 def test_a_shop_starts_serves_and_stops_whole(env: dict[str, str], started: list[Started]) -> None:

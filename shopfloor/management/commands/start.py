@@ -6,7 +6,7 @@ from argparse import ArgumentParser
 from django.contrib.auth.models import User
 from django.core.management.base import BaseCommand
 
-from shopfloor.launch import address, people, starting
+from shopfloor.launch import address, people, saving, starting
 
 
 class Command(BaseCommand):
@@ -17,7 +17,7 @@ class Command(BaseCommand):
         address.add_options(parser, "start")
 
     def handle(self, **options: object) -> None:
-        sys.exit(starting.start(options, first_account))
+        sys.exit(starting.start(options, first_account, saving.if_due))
 
 
 def first_account() -> dict[str, str]:

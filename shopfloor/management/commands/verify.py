@@ -8,7 +8,7 @@ from argparse import REMAINDER, ArgumentParser
 
 from django.core.management.base import BaseCommand
 
-from shopfloor.launch.address import ROOT
+from shopfloor.places import ROOT
 
 
 class Command(BaseCommand):
