@@ -1,7 +1,7 @@
 """Tension in time of every screen: its segments, what is usual for it, its forecast.
 
-What is usual comes from all screens of the shop and is learned anew when their number of segments
-has grown by a tenth: until then a forecast changes only with its own log.
+What is usual comes from all screens of the shop and is learned anew when there are a tenth more
+checks in the log: until then a forecast changes only with its own log.
 """
 
 from functools import lru_cache
@@ -11,10 +11,11 @@ from django.db.models import Count, Max
 from frames import forecast
 from frames.derived.sources import Json, Screen
 from frames.forecast.history import USED
-from frames.models import Derived, Shop
+from frames.mechanics import Pool
+from frames.models import Derived, Entry
 
 OF_ENTRY = ("id", "kind", "payload", "occurred_at", "clock_offset_ms")
-OF_USUAL = ("about", "segments", "mean", "covariance", "wander", "biases", "noise")
+OF_USUAL = ("about", "segments", "mean", "covariance", "wander", "biases", "noise", "checks")
 GROWN = 0.1
 REST_LIMIT_N_PER_CM = 0.5
 
@@ -35,12 +36,27 @@ def usual(screen: Screen, standing: Json | None) -> Json | None:
     own = _segments(screen)
     if not screen.is_live or not own:
         return None
-    learned = Derived.objects.of_kind("relaxing").aggregate(n=Count("pk"), to=Max("seq"))
+    checks = Entry.objects.filter(kind="tension_check").count()
     about = [own[-1]["mesh"], own[-1]["retensions"]]
-    if standing and standing["about"] == about and not _has_grown(standing, learned):
+    if standing and standing["about"] == about and checks <= (1 + GROWN) * standing["checks"]:
         return {key: standing[key] for key in OF_USUAL}
-    pool, noise = _pool(learned["n"], learned["to"])
-    return forecast.usual_body(pool, own[-1], noise)
+    rows = Derived.objects.of_kind("relaxing").aggregate(n=Count("pk"), to=Max("seq"))
+    pool, noise = _shop(rows["n"], rows["to"], checks)
+    return forecast.usual_body(pool, own[-1], noise) | {"checks": checks}
+
+
+@lru_cache(maxsize=1)
+def _shop(rows: int, to: int, checks: int) -> tuple[Pool, Json]:
+    """What all screens teach, learned once for all that ask while the log stands there."""
+    bodies = list(Derived.objects.of_kind("relaxing").values_list("body", flat=True))
+    noise = forecast.noise(r for body in bodies for r in body["repeats"])
+    cut = [segment for body in bodies for segment in body["segments"]]
+    return forecast.pooled(cut, noise), noise
+
+
+def as_it_is(inputs: Json) -> Json:
+    """The inputs are the body."""
+    return inputs
 
 
 def asked(screen: Screen, standing: Json | None) -> Json | None:
@@ -48,10 +64,19 @@ def asked(screen: Screen, standing: Json | None) -> Json | None:
     own, row = _segments(screen), _row("usual", screen.id)
     if not screen.is_live or not own or not row:
         return None
-    shown = {key: screen.state[key] for key in ("target_n_per_cm", "tolerance_n_per_cm")}
     return {
         "segment": own[-1],
         "usual": {key: row[key] for key in OF_USUAL},
+        "tolerance_n_per_cm": screen.state["tolerance_n_per_cm"],
         "rest_limit_n_per_cm": REST_LIMIT_N_PER_CM,
-        **shown,
     }
+
+
+def _segments(screen: Screen) -> list[Json]:
+    row = _row("relaxing", screen.id)
+    return row["segments"] if row else []
+
+
+def _row(kind: str, screen: str) -> Json | None:
+    found = Derived.objects.filter(pk=Derived.key_of(kind, screen))
+    return found.values_list("body", flat=True).first()

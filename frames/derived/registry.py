@@ -9,7 +9,8 @@ import json
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from frames.derived import estimates, lessons
+from frames import forecast
+from frames.derived import estimates, forecasts, lessons
 from frames.derived.sources import Json, Screen
 from frames.models import Derived
 
@@ -42,8 +43,11 @@ def fingerprint(inputs: Json) -> str:
     return hashlib.sha256(text.encode()).hexdigest()[:16]
 
 
-# in this order: estimates take up what screens have taught
+# in this order: estimates take up what screens have taught, forecasts what is usual in the shop
 DERIVATIONS: tuple[Derivation, ...] = (
     Derivation("lessons", lessons.inputs, lessons.derive),
     Derivation("estimate", estimates.inputs, estimates.derive),
+    Derivation("relaxing", forecasts.log_of, forecasts.cut),
+    Derivation("usual", forecasts.usual, forecasts.as_it_is),
+    Derivation("forecast", forecasts.asked, forecast.tell),
 )

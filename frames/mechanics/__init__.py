@@ -40,7 +40,7 @@ _HOMES = {
     "off_contact": ("Gap",),
     "meter": ("ZeroHistory", "line", "pooled_sd", "zero_history"),
     "outcome": ("Outcome", "what_if"),
-    "pooling": ("Pool", "before_any_log", "pool"),
+    "pooling": ("Pool", "Usual", "before_any_log", "pool"),
     "readings": ("Reading",),
     "register": ("RegisterAnswer", "answer"),
     "register_budget": ("Budget", "Term", "budget", "film_scale"),

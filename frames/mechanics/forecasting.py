@@ -13,7 +13,7 @@ from scipy.linalg import block_diag
 from scipy.special import stdtrit
 
 from .jumps import JUMP_SD, Shift, columns_of, next_shift
-from .pooling import FREEDOM, Pool
+from .pooling import FREEDOM, Pool, Usual
 from .relaxation import BENDS_H, COLUMNS, Rows, Segment, curve, rows_of, wandering
 
 NOISE_SD = 0.5  # of a reading by a meter that nobody has studied (common practice)
@@ -38,7 +38,7 @@ class Forecast:
     """
 
     segment: Segment
-    pool: Pool
+    pool: Pool | Usual
     shifts: tuple[Shift, ...] = ()
     held: np.ndarray = field(default_factory=lambda: np.zeros((0, len(COLUMNS))))
 
@@ -133,26 +133,29 @@ class Forecast:
         rows = now + later
         expected, doubt = self.pool.usual_curve(self.segment)
         columns = np.vstack([curve(self.segment, rows), self.held])
-        bias = [self.pool.bias(m) for m in rows.meter]
-        shared = np.array([[a == b and a is not None for b in rows.meter] for a in rows.meter])
-        shared = shared | np.eye(len(rows), dtype=bool)
+        bias = np.array([self.pool.bias(m) for m in rows.meter]).reshape(-1, 2)
         wander = np.tensordot(self.pool.wander, wandering(self.segment, rows), 1)
-        if len(rows):
-            wander = wander + shared * np.array([[b[1]] for b in bias])
+        wander = wander + _same_meter(rows) * bias[:, 1]
         moved = columns_of(self.shifts, len(now), len(later))
         wander = wander + JUMP_SD**2 * moved @ moved.T
         wander[: len(now), : len(now)] += np.diag([s.sd**2 for s in self.segment.seen])
         usual = columns @ expected
-        usual[: len(rows)] += np.array([b[0] for b in bias])
+        usual[: len(rows)] += bias[:, 0]
         joint = columns @ doubt @ columns.T + block_diag(wander, 1e-9 * np.eye(len(self.held)))
         return usual, joint
+
+
+def _same_meter(rows: Rows) -> np.ndarray:
+    """(rows, rows) whether two readings share a meter's bias."""
+    same = np.array([[a == b and a is not None for b in rows.meter] for a in rows.meter], bool)
+    return same.reshape(len(rows), len(rows)) | np.eye(len(rows), dtype=bool)
 
 
 def _none() -> Rows:
     return Rows(np.zeros(0), np.zeros(0), np.zeros(0, bool), ())
 
 
-def forecast(segment: Segment, pool: Pool) -> Forecast:
+def forecast(segment: Segment, pool: Pool | Usual) -> Forecast:
     """The future of a segment; jumps are found first and not averaged in.
 
     >>> from .pooling import before_any_log

@@ -91,6 +91,11 @@ class Pool:
         n = onto.shape[1]
         return onto @ self.mean[:n], onto @ self.covariance[:n, :n] @ onto.T + np.diag(self.own)
 
+    def of(self, segment: Segment) -> Usual:
+        """The part that concerns one segment."""
+        biases = {m: self.bias(m) for m in (None, *self.meters)}
+        return Usual(*self.usual_curve(segment), self.wander, biases)
+
     def _onto_curve(self, segment: Segment) -> np.ndarray:
         """(columns, fixed) from fixed effects, meters left out, to this segment's coefficients."""
         unit = {name: row[:, None] for name, row in zip(COLUMNS, np.eye(len(COLUMNS)), strict=True)}
@@ -111,6 +116,27 @@ class Pool:
             return float(means[i]), float(variances[i])
         known = meter is None
         return float(means.mean()), float(np.var(means)) if known else METER_SD**2
+
+
+@dataclass(frozen=True)
+class Usual:
+    """What a pool says about one segment, small enough to be kept beside it: coefficients to expect
+    ``mean`` (columns,) and ``covariance``, variances ``wander``, and by meter its (bias, variance)
+    in ``biases``, with None for any meter."""
+
+    mean: np.ndarray
+    covariance: np.ndarray
+    wander: np.ndarray
+    biases: dict[str | None, tuple[float, float]]
+
+    def usual_curve(self, segment: Segment) -> tuple[np.ndarray, np.ndarray]:
+        """(columns,) coefficients to expect, and their covariance."""
+        return self.mean, self.covariance
+
+    def bias(self, meter: str | None) -> tuple[float, float]:
+        """How far a meter reads off the others, and the variance of that."""
+        strange = (self.biases[None][0], METER_SD**2) if len(self.biases) > 1 else (0.0, 0.0)
+        return self.biases.get(meter, strange)
 
 
 def before_any_log() -> Pool:
