@@ -85,7 +85,7 @@ function tapped(event, layout, onPoint) {
  * @property {string[]} [done]  bolts ticked off
  * @property {string[]} [chosen]
  * @property {import("../types.js").Mark[]} [marks]
- * @property {import("../types.js").Mark[]} [moves]  how the image will move, in place of where marks printed
+ * @property {import("../types.js").Mark[]} [moves]  how the image will move
  * @property {{u: number, v: number, direction: import("../types.js").Direction} | null} [meter]
  * @property {(name: string) => void} [onBolt]
  * @property {(name: string) => string} [boltLabel]  what a bolt button is called aloud
@@ -117,8 +117,8 @@ export function FrameDrawing(props) {
       <Sides layout={layout} onSide={props.onSide} open={props.openSide} />
       <Readings layout={layout} spots={props.spots ?? []} target={props.target ?? null} tolerance={props.tolerance ?? null} />
       <Meter layout={layout} meter={props.meter ?? null} />
-      <Marks layout={layout} marks={props.marks ?? []} id={id} />
       <Moves layout={layout} moves={props.moves ?? []} id={id} />
+      <Marks layout={layout} marks={props.marks ?? []} id={id} below={Boolean(props.moves?.length)} />
       <Bolts layout={layout} id={id} step={frame.step_48ths} {...props} />
     </svg>
   );

@@ -4,12 +4,14 @@ import { toDrawing } from "./layout.js";
 const SHORTEST = 16;
 const LONGEST = 44;
 const LABEL = 60;
+/** Arrows of the image stand close together. */
+const MOVE = 30;
 
 /**
  * Arrow from a mark's place towards where it printed; its length only compares marks.
- * @param {{layout: import("./layout.js").Layout, mark: import("../types.js").Mark, longest: number, id: string}} props
+ * @param {{layout: import("./layout.js").Layout, mark: import("../types.js").Mark, longest: number, id: string, below: boolean}} props
  */
-function Arrow({ layout, mark, longest, id }) {
+function Arrow({ layout, mark, longest, id, below }) {
   const [x, y] = toDrawing(layout, mark.u, mark.v);
   const [right, away] = seenVector(layout.view, mark.dx_mm, mark.dy_mm);
   const size = Math.hypot(right, away);
@@ -18,7 +20,7 @@ function Arrow({ layout, mark, longest, id }) {
   const left = dx > 0;
   const { inner } = layout;
   // Beside its mark on the side away from the arrow; near a bar, where bolts are, below it.
-  const cramped = left ? x - LABEL < inner.x : x + LABEL > inner.x + inner.w;
+  const cramped = below || (left ? x - LABEL < inner.x : x + LABEL > inner.x + inner.w);
   const turned = cramped ? !left : left;
   return (
     <g>
@@ -29,8 +31,8 @@ function Arrow({ layout, mark, longest, id }) {
   );
 }
 
-/** @param {{layout: import("./layout.js").Layout, marks: import("../types.js").Mark[], id: string}} props */
-export function Marks({ layout, marks, id }) {
+/** @param {{layout: import("./layout.js").Layout, marks: import("../types.js").Mark[], id: string, below: boolean}} props `below`: numbers keep out of the way of other arrows */
+export function Marks({ layout, marks, id, below }) {
   const longest = Math.max(0, ...marks.map((mark) => Math.hypot(mark.dx_mm, mark.dy_mm)));
   return (
     <>
@@ -41,7 +43,7 @@ export function Marks({ layout, marks, id }) {
           </marker>
         </defs>
       )}
-      {marks.map((mark, i) => <Arrow key={i} layout={layout} mark={mark} longest={longest} id={id} />)}
+      {marks.map((mark, i) => <Arrow key={i} layout={layout} mark={mark} longest={longest} id={id} below={below} />)}
     </>
   );
 }
@@ -58,7 +60,7 @@ export function Moves({ layout, moves, id }) {
       {moves.map((move) => {
         const [x, y] = toDrawing(layout, move.u, move.v);
         const [right, away] = seenVector(layout.view, move.dx_mm, move.dy_mm);
-        const px = LONGEST / longest;
+        const px = MOVE / longest;
         return <path key={`${move.u} ${move.v}`} d={`M${x} ${y}l${right * px} ${-away * px}`} marker-end={`url(#${id}movehead)`} />;
       })}
     </g>

@@ -152,7 +152,7 @@ function Plan({ card, code, arg }) {
     return <Nipping {...shared} loose={values.answer.loose} hidden={hidden} onBack={() => put({ stage: "turning" })} onSave={finish} />;
   }
   return (
-    <Turning {...shared} onEnd={() => put({ stage: "nip" })}>
+    <Turning {...shared} onEnd={() => put({ stage: "nip" })} onDrop={kept.restart}>
       {values.answer.payload.after !== (card.screen.checks.bare?.id ?? null) && !even && (
         <div class="note"><p>A check was saved since this plan was made.</p><button type="button" onClick={kept.restart}>Plan anew</button></div>
       )}

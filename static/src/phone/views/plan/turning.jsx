@@ -81,9 +81,9 @@ function AllBolts({ round, step, onChange }) {
  * @param {object} props
  * @param {any} props.card @param {string} props.code @param {import("../../../shared/types.js").View} props.view
  * @param {import("./round.js").Round} props.round @param {(round: import("./round.js").Round) => void} props.onChange
- * @param {() => void} props.onEnd  to nipping up @param {any} [props.children]  what must be known before turning
+ * @param {() => void} props.onEnd  to nipping up @param {() => void} props.onDrop @param {any} [props.children]  what must be known before turning
  */
-export function Turning({ card, code, view, round, onChange, onEnd, children }) {
+export function Turning({ card, code, view, round, onChange, onEnd, onDrop, children }) {
   const { things, context } = useApp();
   const [list, setList] = useState(false);
   useLit();
@@ -120,6 +120,11 @@ export function Turning({ card, code, view, round, onChange, onEnd, children }) 
         </>
       )}
       <button type="button" class="plain wide" aria-pressed={list} onClick={() => setList(!list)}>{list ? "One at a time" : "All bolts as a list"}</button>
+      {now && (
+        <nav class="links" aria-label="Leave the round">
+          {round.done.length > 0 ? <button type="button" onClick={onEnd}>Stop here and nip up</button> : <button type="button" onClick={onDrop}>Drop this plan</button>}
+        </nav>
+      )}
     </Page>
   );
 }

@@ -7,11 +7,13 @@ import { Beside, Foretold, Limits, Line, PlanDrawing, Turns } from "../plan/show
 import { choicesOf } from "./marks.js";
 
 const OUT = "The screen must come out; register will be lost.";
+/** The same in the advice's own words, which stands by itself here. */
+const SAID = /The screen must come out[^.]*\./;
 
 /** The answer in three words. @param {any} answer */
 export function headOf({ answer, verdict }) {
   if (answer === "leave_alone") return verdict.word === "scatter" ? "Lays and clamps first" : "Leave it alone";
-  return { press: "Press screws first", bolts: "Turn bolts", bolts_cannot: "Bolts cannot mend this" }[/** @type {"press" | "bolts" | "bolts_cannot"} */ (answer)];
+  return { press: "Press screws first", bolts: "Turn bolts", bolts_cannot: "Not by bolts" }[/** @type {"press" | "bolts" | "bolts_cannot"} */ (answer)];
 }
 
 /** The press's own screws, in its own terms. @param {{steps: string[]}} props */
@@ -21,11 +23,12 @@ export function PressSteps({ steps }) {
 }
 
 const mm = (/** @type {number} */ value) => `${value.toFixed(2)} mm`;
+const moving = (/** @type {any} */ { dx_mm, dy_mm }) => dx_mm !== 0 || dy_mm !== 0;
 const signed = (/** @type {number} */ value) => `${value < 0 ? "−" : "+"}${Math.abs(value).toFixed(1)}`;
 
 /** Fewer bolts, more left; the operator may choose. @param {any} props */
 function HowMany({ answer, advised, onWanted }) {
-  const options = choicesOf(answer.curve, advised).map(({ bolts, left }) => ({ value: String(bolts), text: `${bolts} ${bolts === 1 ? "bolt" : "bolts"}`, sub: `${left} mm left` }));
+  const options = choicesOf(answer.curve, advised, answer.after_mm).map(({ bolts, left_mm }) => ({ value: String(bolts), text: `${bolts} ${bolts === 1 ? "bolt" : "bolts"}`, sub: `about ${mm(left_mm)} left` }));
   if (options.length < 2) return null;
   return <Choice label="How many bolts?" options={options} value={String(advised)} onChange={(count) => onWanted(Number(count))} />;
 }
@@ -33,11 +36,10 @@ function HowMany({ answer, advised, onWanted }) {
 /** @param {any} props */
 function Bolts({ card, answer, onWanted }) {
   const { thing } = card;
-  const { bolts, before_mm, after_mm, tension_change } = answer;
+  const { bolts, tension_change } = answer;
   return (
     <>
       <Turns bolts={bolts} step={thing.step_48ths} />
-      <Line title="At the marks">{mm(before_mm)} now, {mm(after_mm)} then</Line>
       {tension_change && <Line title="Tension">{signed(tension_change.low)} to {signed(tension_change.high)} N/cm</Line>}
       <HowMany answer={answer} advised={bolts.length} onWanted={onWanted} />
     </>
@@ -63,6 +65,7 @@ export function Answer({ card, code, sub, values, answer, trouble, hidden, onSta
   const { view } = values;
   const out = answer?.answer === "bolts_cannot" && hidden.length > 0;
   const turning = answer?.answer === "bolts";
+  const moves = !answer || answer.answer === "leave_alone" ? [] : answer.image;
   return (
     <Page title={code} sub={sub} name="register" foot={(answer || trouble) && <Foot answer={answer} onStart={onStart} onPressed={onPressed} onAgain={onAgain} />}>
       {trouble && <p class="state bad" role="alert">{trouble}</p>}
@@ -70,11 +73,12 @@ export function Answer({ card, code, sub, values, answer, trouble, hidden, onSta
       {answer && (
         <>
           <div role="status"><h2 class="answer-head">{headOf(answer)}</h2></div>
-          <p class="answer-why">{answer.message.replace(OUT, "").trim()}</p>
+          <p class="answer-why">{answer.message.replace(SAID, "").trim()}</p>
           {out && <p class="state bad"><b>{OUT}</b></p>}
           {turning && <TurningCaution screen={card.screen} />}
           {answer.answer === "press" && <Caution of={["on_press"]} />}
-          <PlanDrawing card={card} answer={answer} view={view} marks={answer.marks} moves={answer.answer === "leave_alone" ? [] : answer.arrows} spots={false} />
+          <PlanDrawing card={card} answer={answer} view={view} marks={answer.marks} moves={moves} spots={false} />
+          {moves.some(moving) && <p class="hint">Brown: as it printed. Blue: what the image will do.</p>}
           {answer.press && answer.answer !== "leave_alone" && <PressSteps steps={answer.press.steps} />}
           {turning && <Bolts card={card} answer={answer} onWanted={onWanted} />}
           <Foretold predicted={answer.predicted} view={view} />

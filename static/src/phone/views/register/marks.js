@@ -76,13 +76,19 @@ export function keyMarks(view, marks, { right, away }) {
 }
 
 /**
- * A few points of the curve of miss against bolts: the one advised, and others that differ to the eye.
- * @param {{bolts: number, marks_mm: number}[]} curve most bolts first @param {number} advised bolts @param {number} [most]
+ * A few points of the curve of miss against bolts: the one advised, one with more bolts, and some
+ * with clearly fewer. What is left is the larger of the miss at the marks and between them.
+ * @param {{bolts: number, marks_mm: number, image_mm: number}[]} curve most bolts first
+ * @param {number} advised bolts @param {number} after_mm left at the marks as advised, in whole steps
+ * @returns {{bolts: number, left_mm: number}[]}
  */
-export function choicesOf(curve, advised, most = 4) {
-  const shown = (/** @type {number} */ mm) => mm.toFixed(2);
-  const differing = curve.filter((point, i) => point.bolts === advised || i === curve.length - 1 || shown(point.marks_mm) !== shown(curve[i + 1].marks_mm));
-  const at = differing.findIndex((point) => point.bolts === advised);
-  const from = Math.max(0, Math.min(at - 1, differing.length - most));
-  return differing.slice(from, from + most).map((point) => ({ bolts: point.bolts, left: shown(point.marks_mm) }));
+export function choicesOf(curve, advised, after_mm) {
+  const nearest = (/** @type {number} */ wanted) => curve.reduce((best, point) => (Math.abs(point.bolts - wanted) < Math.abs(best.bolts - wanted) ? point : best));
+  if (curve.length === 0) return [];
+  const more = curve.findLast((point) => point.bolts > advised);
+  const counts = [more?.bolts ?? advised, advised, nearest((advised * 2) / 3).bolts, nearest(advised / 3).bolts];
+  const wanted = new Set(counts.filter((count) => count > 0));
+  return curve.filter((point) => wanted.has(point.bolts)).map(({ bolts, marks_mm, image_mm }) => ({
+    bolts, left_mm: Math.max(bolts === advised ? after_mm : marks_mm, image_mm),
+  }));
 }

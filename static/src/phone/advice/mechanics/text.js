@@ -1,0 +1,26 @@
+/** Numbers as the library writes them: rounded from their exact value, halves to even. */
+
+/** @param {number} x @param {number} digits */
+export function rounded(x, digits) {
+  if (!isHalf(x, digits)) return Number(x.toFixed(digits)) + 0;
+  const low = Math.floor(x * 10 ** digits);
+  return (low % 2 ? low + 1 : low) / 10 ** digits + 0;
+}
+
+/** A binary number lies between two decimals only if it is an odd multiple of 1 / 2^(digits + 1). @param {number} x @param {number} digits */
+const isHalf = (x, digits) => Math.abs((x * 2 ** (digits + 1)) % 2) === 1;
+
+/** With so many decimals. @param {number} x @param {number} digits */
+export const fixed = (x, digits) => (isHalf(x, digits) ? rounded(x, digits) : x).toFixed(digits);
+
+/** The same with its sign. @param {number} x @param {number} digits */
+export const signed = (x, digits) => (x < 0 || Object.is(x, -0) ? "" : "+") + fixed(x, digits);
+
+/** With six digits that count and no zeros at the end. @param {number} x */
+export function short(x) {
+  const [digits, power] = x.toExponential(5).split("e");
+  const exponent = Number(power);
+  if (exponent >= -4 && exponent < 6) return String(Number(x.toPrecision(6)));
+  const sign = exponent < 0 ? "-" : "+";
+  return `${Number(digits)}e${sign}${String(Math.abs(exponent)).padStart(2, "0")}`;
+}

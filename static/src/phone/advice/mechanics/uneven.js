@@ -1,0 +1,39 @@
+/** How unevenly the piece sits: a smooth field of tension over the frame, by a few cosines. */
+import { uneven as numbers } from "../numbers.js";
+import { Matrix, product, solve, transpose } from "./algebra.js";
+
+export class Unevenness {
+  /** @param {Partial<typeof numbers.Unevenness>} [told] */
+  constructor(told = {}) {
+    const own = { ...numbers.Unevenness, ...told };
+    this.slopeSd = own.slope_sd;
+    /** Wave numbers along and across the threads. @type {[number, number][]} */
+    this.waves = [];
+    for (let j = 0; j <= own.along; j++) for (let k = 0; k <= own.across; k++) this.waves.push([j, k]);
+    this.size = this.waves.length;
+    /** Prior standard deviation of each coefficient, N/cm. */
+    this.sd = Float64Array.from(this.waves, ([j, k]) => {
+      if (j > 0) return own.along_sd / j / (1 + k) ** own.fall;
+      return k > 0 ? own.slope_sd / k ** own.fall : own.level_sd;
+    });
+  }
+
+  /** (places, size) for tension carried along `axis`. @param {import("./layout.js").Place[]} places @param {number} axis */
+  basis(places, axis) {
+    const out = new Matrix(places.length, this.size);
+    places.forEach((place, i) => {
+      const row = out.row(i);
+      this.waves.forEach(([j, k], n) => (row[n] = Math.cos(Math.PI * place[axis] * j) * Math.cos(Math.PI * place[1 - axis] * k)));
+    });
+    return out;
+  }
+
+  /** Coefficients (size, columns) of fields given at places, lightly damped. @param {import("./layout.js").Place[]} places @param {Matrix} values @param {number} axis */
+  project(places, values, axis) {
+    const b = this.basis(places, axis);
+    const flipped = transpose(b);
+    const inner = product(flipped, b);
+    for (let i = 0; i < this.size; i++) inner.data[i * (this.size + 1)] += 1e-3 * b.rows;
+    return solve(inner, product(flipped, values));
+  }
+}
