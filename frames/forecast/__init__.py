@@ -8,6 +8,7 @@ it stays the same until something new is known:
      after               id of the last check since then, or null
      segments            from how many it was learned what is usual in the shop
      impressions         since the last turn
+     rest_limit_n_per_cm     a screen rests while 24 h cost more than this
      resting_until, coat_from, in_tolerance_until, retension_by
                          {at, early, late, reason}: expected time, and between which two it lies in
                          eight of ten cases; null: not within half a year (or see `reason`)

@@ -40,6 +40,7 @@ def tell(asked: Json) -> Json:
         "after": last and last["id"],
         "segments": asked["usual"]["segments"],
         "impressions": found.segment.impressions,
+        "rest_limit_n_per_cm": asked["rest_limit_n_per_cm"],
         "resting_until": at.when(told.resting_until),
         "coat_from": _no(COATED) if coated else at.when(told.coat_from),
         "in_tolerance_until": at.when(told.in_tolerance_until) if last else _no(NOT_YET),

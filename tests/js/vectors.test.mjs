@@ -29,7 +29,7 @@ test("a frame folded on its own is the frame folded with all others", () => {
 
 test("every condition is said in the same words", () => {
   assert.ok(vectors.conditions.length >= 100);
-  for (const { screen, shop, now, condition: said } of vectors.conditions) {
-    assert.deepEqual(condition(screen, shop, now), said);
+  for (const { screen, shop, now, forecast, condition: said } of vectors.conditions) {
+    assert.deepEqual(condition(screen, shop, now, forecast), said);
   }
 });

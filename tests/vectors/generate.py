@@ -11,6 +11,7 @@ from typing import Any
 from frames.codes import format_code
 from frames.conditions import condition
 from frames.folding import fold
+from frames.times import utc_text
 from tests.log.making import DAY_MS, START_MS, Maker
 from tests.vectors.cases import LIVES
 
@@ -43,6 +44,27 @@ def condition_cases() -> Iterator[Json]:
         for now in (START_MS, limit, limit + 1):
             said = condition(screen, shop, now)
             yield {"screen": screen, "shop": shop, "now": now, "condition": said}
+        yield from forecast_cases(screen, shop, seed)
+
+
+def forecast_cases(screen: Json, shop: Json, seed: int) -> Iterator[Json]:
+    """The same screen with a forecast, around the end of its rest and of its tolerance."""
+    check = screen["last_check"]
+    if not check:
+        return
+    rest, leaves = START_MS + (seed - 8) * 3_600_000, START_MS + (seed % 12) * DAY_MS - 1
+    forecast = {
+        "after": (check["id"], None, "another check")[seed % 3],
+        "turned_at": utc_text(START_MS + (seed % 2) * DAY_MS),
+        "rest_limit_n_per_cm": 0.5,
+        "resting_until": {"at": None if seed % 5 == 4 else utc_text(rest)},
+        "in_tolerance_until": {"at": None if seed % 7 == 6 else utc_text(leaves)},
+    }
+    ahead = shop if seed % 4 else shop | {"look_ahead_days": 3}
+    for now in (START_MS, rest, rest - 1, START_MS + DAY_MS):
+        said = condition(screen, ahead, now, forecast)
+        case = {"screen": screen, "shop": ahead, "now": now, "forecast": forecast}
+        yield case | {"condition": said}
 
 
 def code_cases() -> Iterator[Json]:

@@ -38,7 +38,7 @@ def test_every_kind_and_every_ending_occurs() -> None:
 
 def test_every_word_of_a_condition_occurs() -> None:
     words = {case["condition"]["word"] for case in read("fold.json")["conditions"]}
-    assert words == {"unknown", "low", "high", "uneven", "holding"}
+    assert words == {"unknown", "low", "high", "uneven", "holding", "resting", "due"}
 
 
 def test_codes_read_back() -> None:

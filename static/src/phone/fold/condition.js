@@ -1,10 +1,19 @@
+const HOUR_MS = 3_600_000;
 const DAY_MS = 86_400_000;
+const LOOK_AHEAD_DAYS = 7;
 const SPOTS_FOR_UNEVEN = 5;
 
 /**
  * @typedef {"holding"|"low"|"high"|"uneven"|"resting"|"due"|"unknown"} Word
  * @typedef {{word: Word, reason: string}} Condition
- * @typedef {{spread_limit_n_per_cm: number, recent_days: number}} Limits the shop's
+ * @typedef {{spread_limit_n_per_cm: number, recent_days: number, look_ahead_days?: number}} Limits the shop's
+ * @typedef {{at: string|null, early: string|null, late: string|null, reason: string}} When
+ * @typedef {object} Forecast the body of the feed's kind "forecast"
+ * @property {string|null} after the check it ends with
+ * @property {string} turned_at
+ * @property {number} rest_limit_n_per_cm
+ * @property {When} resting_until
+ * @property {When} in_tolerance_until
  */
 
 /** One decimal at most, halves up. @param {number} x */
@@ -17,17 +26,46 @@ const shown = (x) => String(Math.floor(x * 10 + 0.5) / 10);
  *   "last_check"|"target_n_per_cm"|"tolerance_n_per_cm">|null} screen
  * @param {Limits} shop
  * @param {number} nowMs
+ * @param {Forecast|null} [forecast] one that does not know the last check counts for nothing
  * @returns {Condition}
  */
-export function condition(screen, shop, nowMs) {
+export function condition(screen, shop, nowMs, forecast) {
   const check = screen?.last_check;
   if (!screen || !check) return { word: "unknown", reason: "There is no tension check yet." };
   const days = shop.recent_days;
   if (nowMs - Date.parse(check.at) > days * DAY_MS) {
-    const limit = days === 1 ? "1 day" : `${days} days`;
-    return { word: "unknown", reason: `The last tension check is more than ${limit} old.` };
+    return { word: "unknown", reason: `The last tension check is more than ${daysText(days)} old.` };
   }
-  return byReadings(check, screen, shop.spread_limit_n_per_cm);
+  const said = byReadings(check, screen, shop.spread_limit_n_per_cm);
+  if (said.word !== "holding" || !forecast || !knows(forecast, check)) return said;
+  return byForecast(forecast, shop.look_ahead_days ?? LOOK_AHEAD_DAYS, nowMs) ?? said;
+}
+
+/** @param {number} days */
+const daysText = (days) => (days === 1 ? "1 day" : `${days} days`);
+
+/**
+ * Whether a forecast was made with the last check, or with turns after it.
+ * @param {Forecast} forecast @param {{id: string, at: string}} check
+ */
+export const knows = ({ after, turned_at }, check) =>
+  after === null ? Date.parse(check.at) < Date.parse(turned_at) : after === check.id;
+
+/**
+ * @param {Forecast} forecast @param {number} lookAheadDays @param {number} nowMs
+ * @returns {Condition|null}
+ */
+function byForecast({ resting_until, in_tolerance_until, rest_limit_n_per_cm }, lookAheadDays, nowMs) {
+  const left = resting_until.at ? Date.parse(resting_until.at) - nowMs : 0;
+  if (left > 0) {
+    const cost = `more than ${shown(rest_limit_n_per_cm)} N/cm a day, for about ${Math.ceil(left / HOUR_MS)} h`;
+    return { word: "resting", reason: `It still loses ${cost}.` };
+  }
+  const leaves = in_tolerance_until.at ? Date.parse(in_tolerance_until.at) - nowMs : Infinity;
+  if (leaves > lookAheadDays * DAY_MS) return null;
+  const days = Math.floor(leaves / DAY_MS);
+  const soon = days > 0 ? `in about ${daysText(days)}` : "within a day";
+  return { word: "due", reason: `Forecast to leave its tolerance ${soon}.` };
 }
 
 /**

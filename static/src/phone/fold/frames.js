@@ -1,4 +1,4 @@
-import { condition } from "./condition.js";
+import { condition, knows } from "./condition.js";
 import { foldFrame } from "./index.js";
 import { amended, byId, inOrder, isAct, lastWords, readable } from "./order.js";
 
@@ -14,6 +14,7 @@ import { amended, byId, inOrder, isAct, lastWords, readable } from "./order.js";
  * @property {Record<string, import("./state.js").ScreenState>} screens
  * @property {ShownEntry[]} entries newest first
  * @property {import("./condition.js").Condition} condition
+ * @property {import("./condition.js").Forecast|null} forecast that knows the last check
  */
 
 /**
@@ -41,7 +42,7 @@ function shown(entries) {
  *   "thing"|"things"|"state"|"entriesOfFrame"|"subscribe"|"clock">} store
  */
 export function createFrames(store) {
-  /** @type {Map<string, Promise<Omit<FrameView, "condition">>>} */
+  /** @type {Map<string, Promise<Omit<FrameView, "condition"|"forecast">>>} */
   const cache = new Map();
 
   // Any news clears all: a correction may touch more frames than the two it names.
@@ -49,7 +50,7 @@ export function createFrames(store) {
     if (!frames || frames.length) cache.clear();
   });
 
-  /** @param {string} frameId @returns {Promise<Omit<FrameView, "condition">>} */
+  /** @param {string} frameId @returns {Promise<Omit<FrameView, "condition"|"forecast">>} */
   async function read(frameId) {
     const [thing, told, entries] = await Promise.all([
       store.thing("frame", frameId), store.state("frame", frameId), store.entriesOfFrame(frameId),
@@ -67,7 +68,11 @@ export function createFrames(store) {
       cache.set(frameId, held);
       held.catch(() => cache.delete(frameId));
       const [view, [shop]] = await Promise.all([held, store.things("shop")]);
-      return { ...view, condition: condition(view.screen, shop ?? DEFAULTS, store.clock.now()) };
+      const told = view.screen && (await store.state("forecast", view.screen.screen));
+      const check = view.screen?.last_check;
+      const forecast = told && check && knows(told, check) ? told : null;
+      const now = condition(view.screen, shop ?? DEFAULTS, store.clock.now(), forecast);
+      return { ...view, forecast, condition: now };
     },
   };
 }
