@@ -13,7 +13,7 @@ const toHalf = (value) => Math.round(value * 2) / 2;
 /** "21½ ± 1": a reading foretold and how far it may be off. @param {{value: number, low: number, high: number}} band */
 export function bandText({ value, low, high }) {
   const off = Math.max(0.5, Math.ceil(high - low - 1e-9) / 2);
-  return `${tensionText(toHalf(value))} ± ${tensionText(off)}`;
+  return `${tensionText(toHalf(value))} ± ${off === 0.5 ? "½" : tensionText(off)}`;
 }
 
 /** "1 turn + 3 flats": a long turn as it is counted at the bolt; empty for a short one. @param {number} turn 48ths @param {number} step 48ths */
