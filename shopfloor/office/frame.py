@@ -10,7 +10,7 @@ from django.utils import timezone
 
 from frames.models import Colour, Entry, Frame, Mesh, ScreenState
 from shopfloor.auth import who_may
-from shopfloor.office import say, tension
+from shopfloor.office import outlook, say, tension
 from shopfloor.office.belonging import entries_of
 from shopfloor.office.frame_form import LOCKS, PROFILES
 from shopfloor.office.history import History
@@ -24,12 +24,13 @@ AS_COUNTED = {"face": "squeegee", "near": "A"}
 @who_may("screen room", "manager")
 def frame(request: HttpRequest, frame_id: UUID) -> HttpResponse:
     found, shop = get_object_or_404(Frame, pk=frame_id), the_shop()
-    [stand] = standings([found], shop, timezone.now())
+    now = timezone.now()
+    [stand] = standings([found], shop, now)
     context = {
         "frame": found,
         "stand": stand,
         "drawing": drawing(stand),
-        "facts": facts(stand, shop.length_unit),
+        "facts": [*facts(stand, shop.length_unit), *outlook.facts(stand, now)],
         "turned_in": say.turns(register_turns(stand), found.step_48ths),
         "older": older_screens(stand),
         "tension": tension.readings(stand.row) if stand.row else [],

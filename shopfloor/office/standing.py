@@ -1,6 +1,6 @@
 """How frames stand now: the frame, where it is, the screen on it and that screen's condition.
 
-Read from state rows alone: five queries whatever the log holds.
+Read from state rows alone: six queries whatever the log holds.
 """
 
 from collections.abc import Iterable
@@ -12,7 +12,7 @@ from uuid import UUID
 from django.utils.dateparse import parse_datetime
 
 from frames import conditions
-from frames.models import Frame, FrameState, Mesh, Press, ScreenState, Shop
+from frames.models import Derived, Frame, FrameState, Mesh, Press, ScreenState, Shop
 from shopfloor.office import say
 
 WITHOUT_MESH = {"word": "", "reason": "No mesh on it."}
@@ -29,6 +29,7 @@ class Standing:
     row: ScreenState | None
     condition: dict[str, str]
     mesh: str
+    forecast: dict[str, Any] | None = None
 
     @property
     def screen(self) -> dict[str, Any] | None:
@@ -62,6 +63,18 @@ def moment(text: str | None) -> datetime | None:
     return parse_datetime(text) if text else None
 
 
+@dataclass(frozen=True)
+class Known:
+    """What was read of all frames asked for, before any of them is told."""
+
+    states: dict[UUID, FrameState]
+    screens: dict[UUID, ScreenState]
+    forecasts: dict[UUID, dict[str, Any]]
+    named: dict[str, str]
+    rules: dict[str, Any]
+    now: datetime
+
+
 def standings(frames: Iterable[Frame], shop: Shop, now: datetime) -> list[Standing]:
     frames = list(frames)
     ids = [frame.pk for frame in frames]
@@ -69,44 +82,56 @@ def standings(frames: Iterable[Frame], shop: Shop, now: datetime) -> list[Standi
     live = ScreenState.objects.filter(screen__in=[s.screen for s in states.values() if s.screen])
     screens = {row.screen: row for row in live}
     named = {**names(Mesh), **names(Press)}
-    rules = shop.body()
-    return [stand(frame, states.get(frame.pk), screens, named, rules, now) for frame in frames]
+    known = Known(states, screens, forecasts(screens), named, shop.body(), now)
+    return [stand(frame, known) for frame in frames]
+
+
+def forecasts(screens: Iterable[UUID]) -> dict[UUID, dict[str, Any]]:
+    """What is forecast, by screen; nothing for one that was not looked at yet."""
+    rows = Derived.objects.of_kind("forecast").filter(screen__in=list(screens))
+    return dict(rows.values_list("screen", "body"))
 
 
 def names(model: type[Mesh] | type[Press]) -> dict[str, str]:
     return {str(pk): name for pk, name in model.objects.values_list("pk", "name")}
 
 
-def stand(
-    frame: Frame,
-    row: FrameState | None,
-    screens: dict[UUID, ScreenState],
-    named: dict[str, str],
-    rules: dict[str, Any],
-    now: datetime,
-) -> Standing:
+def stand(frame: Frame, known: Known) -> Standing:
+    row = known.states.get(frame.pk)
     state = row.body if row else {}
-    on = screens.get(row.screen) if row and row.screen else None
+    on = known.screens.get(row.screen) if row and row.screen else None
     screen = on.body if on else None
+    forecast = fitting_forecast(known, on)
     place = state.get("place")
     return Standing(
         frame=frame,
-        size=say.size(frame.inside_a_mm, frame.inside_b_mm, rules["length_unit"]),
-        place=place_text(place, named),
+        size=say.size(frame.inside_a_mm, frame.inside_b_mm, known.rules["length_unit"]),
+        place=place_text(place, known.named),
         on_press=place["press"] if place and place["to"] == "press" else None,
         state=state,
         row=on,
-        condition=condition_of(state, screen, rules, now),
-        mesh=named.get(screen["mesh"], "a mesh that is not known here") if screen else "",
+        condition=condition_of(state, screen, known, forecast),
+        mesh=known.named.get(screen["mesh"], "a mesh that is not known here") if screen else "",
+        forecast=forecast,
     )
 
 
-def condition_of(state: dict, screen: dict | None, rules: dict, now: datetime) -> dict[str, str]:
+def fitting_forecast(known: Known, on: ScreenState | None) -> dict[str, Any] | None:
+    """The forecast, if it was made with the last check."""
+    told = known.forecasts.get(on.pk) if on else None
+    check = on.body["last_check"] if on else None
+    return told if told and check and conditions.knows(told, check) else None
+
+
+def condition_of(
+    state: dict, screen: dict | None, known: Known, forecast: dict | None
+) -> dict[str, str]:
     if state.get("awaiting_removal"):
         return BURST
     if screen is None:
         return WITHOUT_MESH
-    return conditions.condition(screen, rules, int(now.timestamp() * 1000))
+    now = int(known.now.timestamp() * 1000)
+    return conditions.condition(screen, known.rules, now, forecast)
 
 
 def place_text(place: dict[str, Any] | None, named: dict[str, str]) -> str:
