@@ -1,5 +1,6 @@
 """A database that is locked, full or away, said as such instead of as a mistake of the server."""
 
+import logging
 from collections.abc import Callable
 
 from django.db import OperationalError
@@ -7,6 +8,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
 RETRY_AFTER_S = 5
+logger = logging.getLogger(__name__)
 
 
 class SaysBusy:
@@ -19,6 +21,7 @@ class SaysBusy:
     def process_exception(self, request: HttpRequest, error: Exception) -> HttpResponse | None:
         if not isinstance(error, OperationalError):
             return None
+        logger.error("the database did not answer", exc_info=error)
         response = render(request, "503.html", status=503)
         response["Retry-After"] = str(RETRY_AFTER_S)
         return response

@@ -41,6 +41,13 @@ def number(name: str, default: int, low: int, high: int) -> int:
     return int(value)
 
 
+def choice(name: str, default: str, among: tuple[str, ...]) -> str:
+    value = os.environ.get(name, default).strip().lower()
+    if value not in among:
+        raise _refuse(name, value, f"write {' or '.join(among)}.")
+    return value
+
+
 def names(name: str) -> list[str]:
     return [part.strip() for part in os.environ.get(name, "").split(",") if part.strip()]
 

@@ -20,6 +20,7 @@ DATABASES = {"default": env.database("DATABASE_URL", TAUTBOOK_DATA / "tautbook.s
 SECRET_KEY = env.secret_key(TAUTBOOK_DATA)
 CERTIFICATE = env.path("CERTIFICATE")
 CERTIFICATE_KEY = env.path("CERTIFICATE_KEY")
+LOG_FORMAT = env.choice("LOG_FORMAT", "text", ("text", "json"))
 BACKUP_FOLDER = env.path("BACKUP_FOLDER") or TAUTBOOK_DATA / "backups"
 BACKUP_PASSPHRASE_FILE = env.path("BACKUP_PASSPHRASE_FILE")
 BACKUP_EVERY_HOURS = env.number("BACKUP_EVERY_HOURS", 24, 0, 24 * 30)
@@ -49,11 +50,13 @@ INSTALLED_APPS = [
 ]
 
 MIDDLEWARE = [
+    "shopfloor.logs.Requests",
     "shopfloor.headers.EveryAnswer",
     "django.middleware.security.SecurityMiddleware",
     "csp.middleware.CSPMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "django.middleware.gzip.GZipMiddleware",
+    "shopfloor.caps.LargestBody",
     "shopfloor.api.last_resort.ProblemsOnly",
     "shopfloor.auth.devices.SlidingCookie",
     "shopfloor.busy.SaysBusy",
@@ -127,7 +130,8 @@ AXES_COOLOFF_TIME = timedelta(minutes=15)
 AXES_RESET_ON_SUCCESS = True
 AXES_ENABLE_ADMIN = False
 AXES_LOCKOUT_CALLABLE = "shopfloor.auth.sessions.locked_out"
-SILENCED_SYSTEM_CHECKS = ["axes.W006"]
+# each with its reason in tests/trust/test_checks.py
+SILENCED_SYSTEM_CHECKS = ["axes.W006", "security.W004", "security.W008"]
 
 SESSION_COOKIE_AGE = int(timedelta(hours=12).total_seconds())
 SESSION_LONGEST = timedelta(days=7)
@@ -170,3 +174,22 @@ CONTENT_SECURITY_POLICY = {
 
 # One push holds 100 entries or 256 KB; a larger body is refused by the API in its own words.
 DATA_UPLOAD_MAX_MEMORY_SIZE = 4 * 1024 * 1024
+
+# --- what the server writes about its work ---------------------------------------------------
+LOGGING = {
+    "version": 1,
+    "disable_existing_loggers": False,
+    "formatters": {
+        "text": {"()": "shopfloor.logs.Plain"},
+        "json": {"()": "shopfloor.logs.JsonLines"},
+    },
+    "handlers": {"out": {"class": "logging.StreamHandler", "formatter": LOG_FORMAT}},
+    # every request in lines for a program; in lines for a person only what went wrong
+    "root": {"handlers": ["out"], "level": "INFO" if LOG_FORMAT == "json" else "WARNING"},
+    "loggers": {
+        # what it says about answers with a fault stands in the line of the request already
+        "django": {"handlers": [], "level": "ERROR", "propagate": True},
+        # it names people and addresses; the attempts themselves are in the database
+        "axes": {"level": "CRITICAL"},
+    },
+}

@@ -2,7 +2,7 @@
 
 from django.urls import include, path, re_path
 
-from shopfloor import pwa
+from shopfloor import pwa, ready
 from shopfloor.api.root import api
 from shopfloor.auth import views
 
@@ -16,6 +16,7 @@ urlpatterns = [
     path("manifest.webmanifest", pwa.manifest, name="manifest"),
     path("favicon.ico", pwa.favicon, name="favicon"),
     path("health", pwa.health, name="health"),
+    path("ready", ready.ready, name="ready"),
     path("office/sign-in/", views.sign_in, name="office-sign-in"),
     path("office/sign-out/", views.sign_out, name="office-sign-out"),
     path("office/password/", views.password, name="office-password"),

@@ -45,6 +45,7 @@ OPEN_PAGES = {
     "manifest",
     "favicon",
     "health",
+    "ready",
     "office-sign-in",
     "office-sign-out",
     "openapi-json",
