@@ -1,5 +1,6 @@
 """Who comes in: accounts in the office and the screen room, phones on the floor."""
 
+from shopfloor.auth.copies import copied
 from shopfloor.auth.devices import block, of_request, reactivate, retire
 from shopfloor.auth.enrolment import Claim, Offer, approve, claim, enrol_url, offer, refuse
 from shopfloor.auth.errors import EnrolmentError
@@ -12,6 +13,7 @@ __all__ = [
     "approve",
     "block",
     "claim",
+    "copied",
     "enrol_url",
     "of_request",
     "offer",

@@ -7,6 +7,7 @@ from uuid import UUID
 from django.db.models import F
 
 from frames.models import InstallState
+from shopfloor import auth
 from shopfloor.models import Device
 from shopfloor.office import say
 from shopfloor.office.standing import moment
@@ -14,13 +15,21 @@ from shopfloor.office.standing import moment
 SILENT_AFTER = timedelta(days=2)
 UNSENT_AFTER = timedelta(hours=2)
 LOST_IS_NEWS_FOR = timedelta(days=14)
+COPIED = (
+    "Two phones write under its numbering: its storage was copied. Once both have sent, retire it "
+    "and add both anew."
+)
 
 
 def troubles(devices: Iterable[Device], now: datetime) -> dict[UUID, list[str]]:
     """Sentences for each phone in use, none where all is well."""
     behind = list(InstallState.objects.filter(highest__gt=F("stored")))
     in_use = [device for device in devices if device.status == Device.Status.ACTIVE]
-    return {device.pk: trouble(device, missing(device, behind), now) for device in in_use}
+    twins = auth.copied(in_use, now)
+    return {
+        device.pk: [COPIED] * (device.pk in twins) + trouble(device, missing(device, behind), now)
+        for device in in_use
+    }
 
 
 def missing(device: Device, behind: list[InstallState]) -> int:

@@ -7,6 +7,7 @@ from django.shortcuts import render
 from django.utils import timezone
 
 from frames.models import Frame
+from shopfloor import backup, ready
 from shopfloor.auth import who_may
 from shopfloor.office import attention
 from shopfloor.office.shop import the_shop
@@ -16,7 +17,9 @@ from shopfloor.office.standing import standings
 @who_may("screen room", "manager")
 def today(request: HttpRequest) -> HttpResponse:
     now = timezone.now()
-    return render(request, "office/today.html", {"now": now, "groups": groups(now)})
+    context = {"now": now, "groups": groups(now), "backup": ready.backup_age(now)}
+    context["saved_at"] = saved.at if (saved := backup.last_good()) else None
+    return render(request, "office/today.html", context)
 
 
 def groups(now: datetime) -> list[attention.Group]:

@@ -11,7 +11,7 @@ from tests.pages.floor import Floor
 pytestmark = pytest.mark.django_db
 FEW, MANY = 6, 300
 # Four of each are the session, the account and its groups.
-MOST = {"/office/": 16, "/office/frames/": 12, "/office/jobs/": 5, "/office/pulse/": 5}
+MOST = {"/office/": 18, "/office/frames/": 13, "/office/jobs/": 5, "/office/pulse/": 5}
 
 
 @pytest.fixture
