@@ -31,6 +31,8 @@ def watch(
         try:
             place = look(place)
             sleep(LOOK_EVERY_S)
+        except KeyboardInterrupt:
+            return
         except DatabaseError:
             log.warning("The database was not to be had; deriving goes on soon.", exc_info=True)
             connection.close()

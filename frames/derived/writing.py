@@ -7,7 +7,7 @@ from frames.models import Derived, ScreenState
 
 
 def bring_up(derivation: Derivation, screen: Screen, *, anew: bool = False) -> bool:
-    """Derive what is due for one screen; whether anything was written.
+    """Derive what is due for one screen; whether anything was written. `anew` mends damage too.
 
     The work is done outside the transaction. Of several workers the one that knew more of the log
     wins; the same answer is written once.
@@ -16,7 +16,7 @@ def bring_up(derivation: Derivation, screen: Screen, *, anew: bool = False) -> b
     inputs = derivation.inputs(screen, None if anew or not standing else standing.body)
     if inputs is None:
         return bool(standing) and forget(derivation, screen.id)
-    if standing and standing.digest == fingerprint(inputs):
+    if standing and standing.digest == fingerprint(inputs) and not anew:
         return False
     return _write(derivation, screen, derivation.body(screen, inputs))
 
@@ -28,7 +28,7 @@ def _standing(derivation: Derivation, screen: str) -> Derived | None:
 def _write(derivation: Derivation, screen: Screen, body: Json) -> bool:
     with feed.change() as turn:
         standing = _standing(derivation, screen.id)
-        if standing and (standing.seq > screen.seq or standing.digest == body["digest"]):
+        if standing and (standing.seq > screen.seq or standing.body == body):
             return False
         if derivation.is_told and not ScreenState.objects.live().filter(pk=screen.id).exists():
             return False

@@ -5,6 +5,7 @@ import subprocess
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from datetime import UTC, datetime
+from itertools import count
 from pathlib import Path
 from types import FrameType
 from urllib.parse import urlsplit
@@ -17,6 +18,7 @@ from shopfloor.launch.steps import Stop, say
 APP = "shopfloor.wsgi:application"
 LANDING = "shopfloor.landing:application"
 LOOK_EVERY_S = 3600
+TEND_EVERY_S = 15
 
 
 @dataclass
@@ -34,6 +36,7 @@ class Shop:
     own_certificate: tuple[Path, Path] | None = None
     look_after: Callable[[], None] | None = None
     children: list[subprocess.Popen[bytes]] = field(default_factory=list)
+    worker: subprocess.Popen[bytes] | None = None
     served_since: float = 0.0
 
     @property
@@ -62,19 +65,28 @@ class Shop:
         server.wait_until_answering(
             app, self.place.port, "/health", secure=self.place.secure, host=host
         )
+        self.worker = server.start_worker()
 
     def close(self) -> None:
-        for child in self.children:
+        for child in [*self.children, *([self.worker] if self.worker else [])]:
             server.stop(child)
-        self.children = []
+        self.children, self.worker = [], None
 
     def keep_open(self) -> int:
-        """Stay until a child ends or somebody stops us; look after the certificate meanwhile."""
-        while True:
+        """Stay until the server ends or somebody stops us; look after the rest meanwhile."""
+        for tick in count(1):
             try:
-                return self.children[0].wait(timeout=LOOK_EVERY_S)
+                return self.children[0].wait(timeout=TEND_EVERY_S)
             except subprocess.TimeoutExpired:
-                self._look_after()
+                self._tend_worker()
+                if tick % (LOOK_EVERY_S // TEND_EVERY_S) == 0:
+                    self._look_after()
+        raise AssertionError("counting never ends")
+
+    def _tend_worker(self) -> None:
+        """Pages and phones do without the worker for a while, so it never takes the server down."""
+        if self.worker and self.worker.poll() is not None:
+            self.worker = server.start_worker()
 
     def _look_after(self) -> None:
         if self.look_after:

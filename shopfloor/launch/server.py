@@ -41,8 +41,20 @@ def start(
     return subprocess.Popen(
         command(target, bind, port, tls),
         cwd=places.ROOT,
-        env=dict(os.environ if env is None else env),
+        env=environment() if env is None else dict(env),
     )
+
+
+def start_worker() -> subprocess.Popen[bytes]:
+    """Start what derives estimates and forecasts beside the server; it ends when we do."""
+    command = [sys.executable, "-m", "django", "derive", "--watch"]
+    env = {**environment(), "DJANGO_SETTINGS_MODULE": "shopfloor.settings"}
+    return subprocess.Popen(command, cwd=places.ROOT, env=env)
+
+
+def environment() -> dict[str, str]:
+    """Ours, with one thread for sums: small systems are solved slower by many."""
+    return {"OPENBLAS_NUM_THREADS": "1", **os.environ}
 
 
 def wait_until_answering(
