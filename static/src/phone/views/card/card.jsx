@@ -10,7 +10,7 @@ import { Action, Page } from "../../ui/page.jsx";
 import { withRecent } from "../../ui/remembered.js";
 import { withFrame } from "../gate.jsx";
 import { useLater } from "../later.jsx";
-import { ConditionLine, PlaceLine, StencilLine } from "./facts.jsx";
+import { ConditionLine, OutlookLine, PlaceLine, StencilLine } from "./facts.jsx";
 import { NextJob, RegisterTurns, Tweaks, WrongJob } from "./register.jsx";
 import { nextAction } from "./next.js";
 
@@ -98,6 +98,7 @@ function Card({ card, code }) {
     >
       <Head card={card} />
       <ConditionLine card={card} />
+      <OutlookLine card={card} />
       <PlaceLine card={card} />
       <StencilLine card={card} />
       <WrongJob card={card} />

@@ -1,5 +1,5 @@
 /** Facts of a card, one sentence each. */
-import { ageText, agoText } from "../../../shared/ages.js";
+import { ageText, agoText, whenText } from "../../../shared/ages.js";
 import { ConditionWordAndShape } from "../../../shared/conditions.jsx";
 import { countText } from "../../../shared/units.js";
 import { STENCIL } from "../../../shared/words.js";
@@ -19,6 +19,28 @@ export function ConditionLine({ card }) {
       <span>{condition.reason}{check && <span class="soft"> Read {agoText(check.at, now)}.</span>}</span>
     </p>
   );
+}
+
+const day = (/** @type {string} */ at) => new Date(at).toLocaleDateString("en-GB", { day: "numeric", month: "short" });
+
+/** "27 Nov to 9 Dec" @param {any} when */
+const between = ({ early, late }) =>
+  early && late ? `${day(early)} to ${day(late)}` : early ? `not before ${day(early)}` : "";
+
+/** What the forecast says: when to coat, how long it holds; a jump of the last check first. @param {any} props */
+export function OutlookLine({ card }) {
+  const now = useNow();
+  const { forecast, screen } = card;
+  if (!forecast || !screen || screen.ended) return null;
+  const jump = forecast.jumps.find((/** @type {any} */ j) => j.check === screen.last_check.id);
+  if (jump) return <p class="state bad"><b>Jump.</b> {jump.message}</p>;
+  const { coat_from: coat, in_tolerance_until: until } = forecast;
+  const wait = coat.at && Date.parse(coat.at) > now ? `Coat from ${whenText(coat.at, now)}.` : "";
+  const band = between(until);
+  const holds = until.at
+    ? `In tolerance until ${day(until.at)}${band && ` (${band})`}.`
+    : until.early && `In tolerance, ${band ? `out of it ${band}` : "for long"}.`;
+  return <p class="fact">{wait} {Date.parse(until.at ?? "") <= now ? "" : holds}</p>;
 }
 
 /** @param {any} place @param {any} things */

@@ -1,0 +1,53 @@
+"""The frame page tells what the forecast says, while it was made with the last check."""
+
+import pytest
+from django.test import Client
+
+from frames import derived
+from tests.pages.floor import Floor
+
+pytestmark = pytest.mark.django_db
+
+
+def page(client: Client, frame: object) -> str:
+    return client.get(f"/office/frames/{frame.pk}/").content.decode()
+
+
+def test_dates_with_band_and_reason(floor: Floor, mara: Client) -> None:
+    frame = floor.screen(floor.frame(7), 22.5, 22.4)
+    assert "In tolerance until" not in page(mara, frame)
+    derived.follow_up(None)
+    shown = page(mara, frame)
+    assert "Retension by" in shown
+    assert "Impressions left" in shown
+    assert "less than one in ten" in shown
+
+
+def test_a_forecast_older_than_the_last_check_is_not_shown(floor: Floor, mara: Client) -> None:
+    frame = floor.screen(floor.frame(7), 22.5, 22.4)
+    derived.follow_up(None)
+    floor.check(frame, 22.3, 22.3, hours=0.1)
+    assert "Retension by" not in page(mara, frame)
+    derived.follow_up(None)
+    assert "Retension by" in page(mara, frame)
+
+
+def test_a_mesh_fitted_an_hour_ago_rests(floor: Floor, mara: Client) -> None:
+    frame = floor.frame(7)
+    floor.fit(frame, hours=1)
+    floor.check(frame, 22.5, 22.4, hours=0.5)
+    derived.follow_up(None)
+    shown = page(mara, frame)
+    assert "resting" in shown
+    assert "Coat from" in shown
+
+
+def test_a_jump_is_called_out(floor: Floor, mara: Client) -> None:
+    frame = floor.frame(7)
+    floor.fit(frame, hours=400)
+    for hours, value in ((399, 23.0), (300, 22.1), (200, 22.0), (100, 21.9), (2, 16.5)):
+        floor.check(frame, value, value, hours=hours)
+    derived.follow_up(None)
+    shown = page(mara, frame)
+    assert "Read it again before you rely on it." in shown
+    assert "slipped" in shown
