@@ -22,6 +22,7 @@ from frames.fields import (
 )
 
 SIDES = ("A", "B", "C", "D")
+MOST_ADJUSTERS = 12
 Name = text(80, "Give a name of 1 to 80 characters.", shortest=1)
 Length = number(50, 6000, "Give the inside size in mm, from 50 to 6000, lock to lock.")
 Percent = number(0, 100, "Give a percentage above 0, up to 100.", above=True)
@@ -167,15 +168,16 @@ class Press(Form):
     name: Name
     stations: whole(1, 99, "Give the number of stations, from 1 to 99.")
     clamps: list[Clamp] = []
-    adjusters: told(
-        Annotated[list[Adjuster], Field(max_length=12)], "Keep to 12 adjusters for one press."
-    ) = []
+    adjusters: list[Adjuster] = []
 
     def disagreements(self) -> list[Problem]:
         return [*self._clamps_turned_round(), *self._named_twice()]
 
     def _named_twice(self) -> list[Problem]:
         names = [adjuster.name.casefold() for adjuster in self.adjusters]
+        if len(names) > MOST_ADJUSTERS:
+            remedy = f"Keep to {MOST_ADJUSTERS} adjusters for one press."
+            return [Problem("adjusters", len(names), remedy)]
         return [
             Problem(
                 f"adjusters.{place}.name",

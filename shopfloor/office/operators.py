@@ -1,6 +1,7 @@
 """Operators: the names that people pick on the phone."""
 
 from django import forms
+from django.utils.translation import gettext_lazy as _
 
 from frames.models import Operator
 from shopfloor.office.forms import ThingForm, note
@@ -11,14 +12,18 @@ class OperatorForm(ThingForm):
     kind = "operator"
 
     name = forms.CharField(label="Name", help_text="As it stands on the phone.")
+    may_turn_with_stencil = forms.BooleanField(
+        label=_("May turn bolts with a stencil on"), required=False
+    )
     note = note()
 
 
 COLUMNS = (
     Column("name", "Operator", lambda operator: operator.name),
+    Column("stencil", _("Turns bolts with a stencil on")),
     Column("note", "Note"),
 )
 
 
 def cells(operator: Operator) -> list[str]:
-    return [operator.note]
+    return [_("may") if operator.may_turn_with_stencil else "", operator.note]

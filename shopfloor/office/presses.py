@@ -54,9 +54,11 @@ COLUMNS = (
     Column("name", "Press", lambda press: press.name),
     Column("stations", "Stations", lambda press: press.stations, number=True),
     Column("clamps", "Under clamps"),
+    Column("adjusters", "Adjusters", lambda press: len(press.adjusters), number=True),
 )
 
 
 def cells(press: Press) -> list[str]:
     hidden = dict.fromkeys(clamp["side"] for clamp in press.clamps)
-    return [say.count(press.stations), ", ".join(hidden) or "nothing"]
+    adjusters = say.count(len(press.adjusters)) if press.adjusters else ""
+    return [say.count(press.stations), ", ".join(hidden) or "nothing", adjusters]

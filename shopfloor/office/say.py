@@ -36,6 +36,10 @@ def plain(value: float | int | None) -> str:
     return f"{value:.6f}".rstrip("0").rstrip(".") if isinstance(value, float) else str(value)
 
 
+def percent(share: float) -> str:
+    return plain(round(100 * share, 2)).replace("-", "−")
+
+
 def inches(mm: float) -> str:
     eighths = round(mm / MM_PER_INCH * 8)
     whole, rest = divmod(eighths, 8)

@@ -4,6 +4,7 @@ from django import forms
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.utils.translation import gettext_lazy as _
 
 from frames.models import Shop
 from shopfloor.auth import who_may
@@ -25,6 +26,7 @@ class ShopForm(ThingForm):
         ("Units", ("length_unit", "count_unit")),
         ("When a screen holds", ("tolerance_n_per_cm", "spread_limit_n_per_cm", "recent_days")),
         ("Daily check on the phone", ("spots", "reading_order")),
+        (_("Screen room"), ("look_ahead_days",)),
         ("Limits for turning bolts", ("round_limit", "stencil_move_limit_mm")),
     )
 
@@ -42,6 +44,11 @@ class ShopForm(ThingForm):
     tolerance_n_per_cm = NumberField(label="Tolerance for a new mesh ±, N/cm")
     spread_limit_n_per_cm = NumberField(label="Spots may differ by, N/cm")
     recent_days = NumberField(label="A check counts for, days", whole=True)
+    look_ahead_days = NumberField(
+        label=_("Look ahead, days"),
+        whole=True,
+        help_text=_("The work list holds jobs that are due so soon."),
+    )
     spots = forms.ChoiceField(
         label="Spots",
         choices=[("centre", "the centre"), ("five", "five spots"), ("nine", "nine spots")],

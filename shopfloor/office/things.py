@@ -31,6 +31,7 @@ class Noun:
     columns: tuple[Column, ...]
     cells: Callable[[Any], list[str]]
     prepare: Callable[[list], list] = list
+    page: str = ""  # where a thing has a page of its own beside its form
 
     @property
     def model(self) -> type[Thing]:
@@ -50,7 +51,14 @@ NOUNS = {
     noun.slug: noun
     for noun in (
         Noun("mesh", "meshes", meshes.MeshForm, meshes.COLUMNS, meshes.cells),
-        Noun("press", "presses", presses.PressForm, presses.COLUMNS, presses.cells),
+        Noun(
+            "press",
+            "presses",
+            presses.PressForm,
+            presses.COLUMNS,
+            presses.cells,
+            page="office:press",
+        ),
         Noun("meter", "meters", meters.MeterForm, meters.COLUMNS, meters.cells, meters.with_zero),
         Noun("operator", "operators", operators.OperatorForm, operators.COLUMNS, operators.cells),
     )
@@ -106,7 +114,7 @@ def edit(request: HttpRequest, slug: str, id: UUID) -> HttpResponse:
     form = noun.form(request.POST or None, body=thing.body(), shop=the_shop())
     if form.is_valid() and (saved := form.save(by(request))):
         messages.success(request, f"Saved: {saved}.")
-        return redirect("office:things", slug)
+        return redirect(noun.page, id) if noun.page else redirect("office:things", slug)
     return render(request, "office/thing.html", {"noun": noun, "form": form, "thing": thing})
 
 

@@ -3,6 +3,7 @@
 from django.urls import path
 
 from shopfloor.office import (
+    adjusters,
     entries,
     frame,
     frame_edit,
@@ -14,6 +15,7 @@ from shopfloor.office import (
     outbox,
     paper_card,
     phones,
+    press_page,
     shop,
     things,
     today,
@@ -53,6 +55,13 @@ urlpatterns = [
         for how in phones.CHANGES
     ),
     path("shop/", shop.settings, name="shop"),
+    path("shop/presses/<uuid:press_id>/page/", press_page.press, name="press"),
+    path("shop/presses/<uuid:press_id>/adjusters/new/", adjusters.new, name="adjuster-new"),
+    path(
+        "shop/presses/<uuid:press_id>/adjusters/<int:place>/",
+        adjusters.edit,
+        name="adjuster",
+    ),
     path("shop/<slug:slug>/", things.table, name="things"),
     path("shop/<slug:slug>/new/", things.new, name="thing-new"),
     path("shop/<slug:slug>/<uuid:id>/", things.edit, name="thing-edit"),

@@ -19,6 +19,7 @@ register.filter("reading", say.number)
 register.filter("thousands", say.count)
 register.filter("moment", say.moment)
 register.filter("plain", say.plain)
+register.filter("percent", say.percent)
 
 ROOMS = (
     ("Today", reverse_lazy("office:today")),
