@@ -1,0 +1,47 @@
+// A card takes up the server's forecast while it was made with the last check, and no longer.
+import assert from "node:assert/strict";
+import { readFileSync } from "node:fs";
+import { test } from "node:test";
+import { newDraft } from "../../static/src/phone/entries/index.js";
+import { newDevice, openTab } from "./bench/device.mjs";
+
+const vectors = JSON.parse(readFileSync(new URL("../vectors/fold.json", import.meta.url), "utf8"));
+const { entries } = vectors.fold.find((/** @type {any} */ one) =>
+  ["mesh_fitted", "tension_check"].every((kind) => one.entries.some((/** @type {any} */ e) => e.kind === kind)));
+const fitted = entries.find((/** @type {any} */ one) => one.kind === "mesh_fitted");
+const check = {
+  ...entries.find((/** @type {any} */ one) => one.kind === "tension_check"),
+  frame: fitted.frame, screen: fitted.id, occurred_at: fitted.occurred_at, clock_offset_ms: 0,
+};
+const aim = fitted.payload.target_n_per_cm;
+check.payload = { ...check.payload, spots: [{ u: 0.5, v: 0.5, along_a_n_per_cm: aim, across_a_n_per_cm: aim }] };
+
+const asItem = (/** @type {any} */ body) => ({ type: "entry", kind: body.kind, object: body.id, body });
+const when = (/** @type {string|null} */ at) => ({ at, early: at, late: at, reason: "So." });
+
+async function phoneWith(/** @type {any} */ forecast) {
+  const tab = await openTab(newDevice());
+  const told = { type: "state", kind: "forecast", object: fitted.id, body: forecast };
+  await tab.store.feed.replace({ epoch: "e", seq: 0, id: null }, [asItem(fitted), asItem(check), told]);
+  return tab;
+}
+
+const soon = () => new Date(Date.now() + 3_600_000).toISOString();
+const body = () => ({
+  after: check.id, turned_at: fitted.occurred_at, rest_limit_n_per_cm: 0.5, jumps: [],
+  resting_until: when(soon()), coat_from: when(soon()), in_tolerance_until: when(null),
+});
+
+test("a check newer than the forecast makes it silent", async () => {
+  const { store, frames } = await phoneWith(body());
+  const before = await frames.frameView(fitted.frame);
+  assert.equal(before.screen?.last_check?.id, check.id);
+  assert.equal(before.forecast?.after, check.id);
+  await store.save(newDraft({ kind: "tension_check", frame: fitted.frame, screen: fitted.id, payload: check.payload }));
+  assert.equal((await frames.frameView(fitted.frame)).forecast, null);
+});
+
+test("a forecast that knows another check says nothing", async () => {
+  const { frames } = await phoneWith({ ...body(), after: "another" });
+  assert.equal((await frames.frameView(fitted.frame)).forecast, null);
+});
