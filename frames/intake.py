@@ -90,11 +90,25 @@ def filed(raw: Raw) -> dict[str, Any]:
         "frame_id": _uuid(raw["frame"]),
         "screen_id": _uuid(raw["screen"]),
         "subject_id": _uuid(raw["subject"] and raw["subject"]["id"]),
+        "job_id": job_of(raw),
         "target_id": _uuid(target_of(raw)),
         "moved_to_id": _uuid(moved_to),
         "occurred_at": moment(milliseconds(raw["occurred_at"])),
         "corrected_at": moment(corrected_ms(raw)),
     }
+
+
+def job_of(raw: Raw) -> UUID | None:
+    """The job that an entry names: as its subject, in its payload, or by correcting it in."""
+    subject, payload = raw["subject"] or {}, raw["payload"]
+    inner = payload.get("payload") if raw["kind"] == "correction" else payload
+    named = subject.get("id") if subject.get("kind") == "job" else None
+    if named is None and isinstance(inner, dict):
+        named = inner.get("job")
+    try:
+        return UUID(named) if isinstance(named, str) else None
+    except ValueError:  # kinds of newer apps may call anything a job
+        return None
 
 
 def _uuid(text: str | None) -> UUID | None:

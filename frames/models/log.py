@@ -56,7 +56,7 @@ class EntryQuerySet(models.QuerySet):
 class Entry(models.Model):
     """One line of the log, never edited. `raw` is the entry as it came, the rest is for finding.
 
-    `target_id` is the entry that a correction or a void names, `moved_to_id` the frame that a
+    `job_id` is the job that it names, `target_id` the entry that a correction or a void names, `moved_to_id` the frame that a
     correction puts it under. Frames, screens and targets may be unknown here, so no foreign keys.
     """
 
@@ -70,6 +70,7 @@ class Entry(models.Model):
     frame_id = models.UUIDField(null=True, db_index=True)
     screen_id = models.UUIDField(null=True, db_index=True)
     subject_id = models.UUIDField(null=True, db_index=True)
+    job_id = models.UUIDField(null=True, db_index=True)
     target_id = models.UUIDField(null=True, db_index=True)
     moved_to_id = models.UUIDField(null=True, db_index=True)
     occurred_at = models.DateTimeField()
