@@ -1,0 +1,78 @@
+/** Turns in whole steps: round one bolt at a time and let the others make up for it. */
+import { rounding as numbers } from "../numbers.js";
+import { apply, pick, taken, where } from "./algebra.js";
+import { solve } from "./quadratic.js";
+import { rounded } from "./text.js";
+
+/** @typedef {import("./quadratic.js").Program} Program */
+
+/**
+ * A feasible point with every unknown a whole number of steps, close to optimal: the unknown nearest
+ * to a whole step first, ties to the lower number, halves towards zero. No hard limit is broken.
+ *
+ * @param {Program} program @param {number} step size of a step @param {Float64Array} first solution without rounding
+ * @returns {Float64Array | null} null if no whole steps satisfy the limits
+ */
+export function roundToSteps(program, step, first) {
+  const low = program.low.map((x) => Math.ceil(x / step - 1e-9) * step);
+  const high = program.high.map((x) => Math.floor(x / step + 1e-9) * step);
+  const near = numbers.NEAR * step;
+  if (low.some((x, i) => x > high[i] + near)) return null;
+  let now = { ...program, low, high };
+  let x = first;
+  for (let open = openIn(now, near); open.length; open = openIn(now, near)) {
+    const distance = open.map((i) => Math.abs(x[i] / step - Math.round(x[i] / step)));
+    const whole = open.filter((_, k) => distance[k] < numbers.NEAR);
+    const found = fix(now, whole.length ? whole : [nearest(open, distance)], x, step);
+    if (!found) return null;
+    ({ program: now, x } = found);
+  }
+  return now.low.map((value) => Math.round(value / step) * step);
+}
+
+/** @param {Program} program @param {number} near */
+const openIn = ({ low, high }, near) => where(Array.from(low, (x, i) => high[i] - x > near));
+
+/** The first of those whose distance is least. @param {number[]} open @param {number[]} distance */
+function nearest(open, distance) {
+  const told = distance.map((x) => rounded(x, numbers.DIGITS));
+  return open[told.indexOf(Math.min(...told))];
+}
+
+/** Fix the chosen unknowns at the nearer feasible step and solve for the rest. @param {Program} program @param {number[]} chosen @param {Float64Array} x @param {number} step */
+function fix(program, chosen, x, step) {
+  const parts = chosen.map((i) => x[i] / step);
+  const nearer = parts.map((part) => Math.sign(part) * Math.ceil(Math.abs(part) - 0.5 - numbers.NEAR));
+  const other = nearer.map((whole, k) => (parts[k] > whole ? whole + 1 : whole - 1));
+  for (const candidate of [nearer, other]) {
+    const [low, high] = [program.low.slice(), program.high.slice()];
+    chosen.forEach((i, k) => (low[i] = high[i] = Math.min(Math.max(candidate[k] * step, program.low[i]), program.high[i])));
+    const trial = { ...program, low, high };
+    const found = solveFree(trial);
+    if (found) return { program: trial, x: found };
+  }
+  return null;
+}
+
+/** Solve with the fixed unknowns taken out, so that the program stays small. @param {Program} program @returns {Float64Array | null} */
+function solveFree({ h, f, low, high, a, rowLow, rowHigh }) {
+  const isFixed = Array.from(low, (x, i) => high[i] - x <= 0);
+  const free = where(isFixed.map((one) => !one));
+  const x = low.map((value, i) => (isFixed[i] ? value : 0));
+  const moved = apply(a, x);
+  const slack = moved.map((value) => 1e-9 * (1 + Math.abs(value)));
+  if (!free.length) return moved.every((value, i) => value <= rowHigh[i] + slack[i] && value >= rowLow[i] - slack[i]) ? x : null;
+  const pulled = apply(h, x);
+  const found = solve({
+    h: pick(h, free, free),
+    f: Float64Array.from(free, (i) => f[i] + pulled[i]),
+    low: taken(low, free),
+    high: taken(high, free),
+    a: pick(a, [...Array(a.rows).keys()], free),
+    rowLow: rowLow.map((value, i) => value - moved[i] - slack[i]),
+    rowHigh: rowHigh.map((value, i) => value - moved[i] + slack[i]),
+  });
+  if (!found) return null;
+  free.forEach((i, k) => (x[i] = found.x[k]));
+  return x;
+}

@@ -1,0 +1,56 @@
+/** What readings do to the state. */
+import { Matrix, apply, diagonal, dot, inverse, plus, product, sandwich, scaled, solve, transpose } from "./algebra.js";
+import { table } from "./readings.js";
+
+const ODD = "One reading does not fit the others: read there again, and zero the meter.";
+const FAR =
+  "The readings are far from what the known turns explain: wrong frame or meter, " +
+  "a turn that was not logged, or a lock that slipped?";
+
+/**
+ * The linear maximum a posteriori (Kalman) update. Readings far outside what was predicted widen the
+ * old covariance first, so that they win; `surprise` then says so and `trusted` falls.
+ *
+ * @param {import("./state.js").State} state @param {import("./readings.js").Reading[]} readings
+ */
+export function afterReadings(state, readings) {
+  const rows = table(readings);
+  const n = rows.length;
+  if (!n) return state;
+  const all = state.rows(rows.map((row) => row.place));
+  const h = new Matrix(n, all.cols);
+  rows.forEach((row, i) => h.row(i).set(all.row(row.axis * n + i)));
+  const expected = apply(h, state.mean);
+  const gap = Float64Array.from(rows, (row, i) => row.value - expected[i]);
+  const noise = diagonal(new Float64Array(n).fill(state.readingSd ** 2));
+  const surprise = surpriseOf(plus(sandwich(h, state.covariance), noise), gap, state.rounds);
+  const before = surprise.ratio > limit(n) ? scaled(state.covariance, surprise.ratio) : state.covariance;
+  const across = product(h, before);
+  const gain = transpose(solve(plus(product(across, transpose(h)), noise), across));
+  const keep = plus(identity(state.mean.length), product(gain, h), -1);
+  const shift = apply(gain, gap);
+  const far = surprise.message !== "";
+  return state.with({
+    mean: state.mean.map((x, i) => x + shift[i]),
+    covariance: plus(sandwich(keep, before), sandwich(gain, noise)),
+    surprise,
+    trusted: state.trusted && !far,
+    caution: far ? Math.max(0.25, state.caution / 2) : Math.min(1, state.caution * 2),
+  });
+}
+
+/** @param {number} n */
+const identity = (n) => diagonal(new Float64Array(n).fill(1));
+
+/** 99.5 % point of a chi-square over its n degrees of freedom. @param {number} n */
+const limit = (n) => (1 - 2 / (9 * n) + 2.576 * Math.sqrt(2 / (9 * n))) ** 3;
+
+/** Each reading against what all the others say. @param {Matrix} s covariance of the gaps @param {Float64Array} gap @param {number} rounds */
+function surpriseOf(s, gap, rounds) {
+  const back = inverse(s);
+  const told = apply(back, gap);
+  const ratio = dot(gap, told) / gap.length;
+  const worst = told.reduce((most, x, i) => Math.max(most, Math.abs(x) / Math.sqrt(back.at(i, i))), 0);
+  const message = worst > 4 ? ODD : ratio > limit(gap.length) && rounds ? FAR : "";
+  return { ratio, message };
+}

@@ -1,0 +1,102 @@
+// The library's stored vectors: programs, influence of the bars, states and plans must come out the same here.
+import assert from "node:assert/strict";
+import { readFileSync } from "node:fs";
+import { test } from "node:test";
+
+import { Matrix, fromRows } from "../../static/src/phone/advice/mechanics/algebra.js";
+import { Bolt } from "../../static/src/phone/advice/mechanics/bolts.js";
+import { Mesh } from "../../static/src/phone/advice/mechanics/cloth.js";
+import { Layout } from "../../static/src/phone/advice/mechanics/layout.js";
+import { Limits } from "../../static/src/phone/advice/mechanics/limits.js";
+import { mark } from "../../static/src/phone/advice/mechanics/marks.js";
+import { solve } from "../../static/src/phone/advice/mechanics/quadratic.js";
+import { reading } from "../../static/src/phone/advice/mechanics/readings.js";
+import { planRegister } from "../../static/src/phone/advice/mechanics/register_plan.js";
+import { registerAim } from "../../static/src/phone/advice/mechanics/register_program.js";
+import { begin } from "../../static/src/phone/advice/mechanics/state.js";
+import { Strip } from "../../static/src/phone/advice/mechanics/strip.js";
+import { planTension } from "../../static/src/phone/advice/mechanics/tension_plan.js";
+import { aimAt } from "../../static/src/phone/advice/mechanics/tension_program.js";
+import { afterTurns } from "../../static/src/phone/advice/mechanics/turning.js";
+import { Unevenness } from "../../static/src/phone/advice/mechanics/uneven.js";
+import { afterReadings } from "../../static/src/phone/advice/mechanics/updating.js";
+
+const read = (name) => JSON.parse(readFileSync(new URL(`../vectors/${name}.json`, import.meta.url), "utf8"));
+
+function close(got, wanted, what, within = 1e-6) {
+  const [a, b] = [got, wanted].map((x) => Array.from(x).flat(3));
+  assert.equal(a.length, b.length, what);
+  a.forEach((x, i) => assert.ok(Math.abs(x - b[i]) <= within * Math.max(1, Math.abs(b[i])), `${what} [${i}]: ${x} for ${b[i]}`));
+}
+
+const endless = (values, sign) => Float64Array.from(values, (x) => x ?? sign * Infinity);
+const layoutOf = ({ inside_a_mm, inside_b_mm, bolts, ei_n_cm2 }) => new Layout(inside_a_mm, inside_b_mm, bolts, ei_n_cm2);
+const stripOf = (one) => new Strip(layoutOf(one.frame), new Mesh(one.mesh.ex_n_per_cm, one.mesh.ey_n_per_cm, one.mesh.coupling));
+const readingsOf = (rows) => rows.map((row) => reading(...row));
+
+test("quadratic programs have the library's answer, or none where it has none", () => {
+  const { cases } = read("qp");
+  assert.ok(cases.some((one) => one.status === "infeasible"));
+  cases.forEach((one, i) => {
+    const found = solve({
+      h: fromRows(one.h),
+      f: Float64Array.from(one.f),
+      low: Float64Array.from(one.low),
+      high: Float64Array.from(one.high),
+      a: fromRows(one.a, one.f.length),
+      rowLow: endless(one.row_low, -1),
+      rowHigh: endless(one.row_high, 1),
+    });
+    assert.equal(found !== null, one.status === "optimal", `program ${i}`);
+    if (found) close(found.x, one.x, `program ${i}`, 1e-8);
+  });
+});
+
+test("bars move tension and image as in the library", () => {
+  for (const one of read("strip").cases) {
+    const strip = stripOf(one);
+    const byPlace = ([x, y]) => one.places.map((_, i) => [[...x.row(i)], [...y.row(i)]]);
+    close(byPlace(strip.tension(one.places)), one.tension, "tension", 1e-9);
+    close(byPlace(strip.displacement(one.places)), one.displacement, "displacement", 1e-9);
+    close(strip.bending.data, one.bending, "bending", 1e-9);
+    close(strip.spring.data, one.spring, "spring", 1e-9);
+  }
+});
+
+test("two checks and a turn all round leave the same state, and the plan the same turns", () => {
+  const { basis, tension } = read("plan");
+  for (const one of tension) {
+    const strip = stripOf(one);
+    const { layout } = strip;
+    const all = layout.names.map(() => true);
+    const fresh = begin(strip, new Bolt(one.bolt.pitch_mm, one.bolt.step_48ths), { basis: new Unevenness(basis) });
+    const turned = afterTurns(afterReadings(fresh, readingsOf(one.first_readings)), layout.vector(one.turns), all, all.map(() => false));
+    const state = afterReadings(turned, readingsOf(one.readings));
+    for (const [key, its] of [["mean", "mean"], ["bar_mm", "barMm"], ["draw_mm", "drawMm"]]) close(state[its], one.state[key], key, 1e-8);
+    close(state.covariance.data, one.state.covariance, "covariance", 1e-8);
+    const plan = planTension(state, aimAt(one.aim.target_n_per_cm, one.aim.tolerance_n_per_cm), new Limits(one.limits, one.limits), readingsOf(one.readings));
+    assert.deepEqual(plan.turns48ths, one.turns_48ths);
+    assert.deepEqual([plan.status, plan.message, plan.active], [one.status, one.message, one.active]);
+    if (one.unrounded) close(plan.unrounded, one.unrounded, "unrounded");
+    if (one.predicted) close(plan.predicted.places.map((_, i) => plan.predicted.mean.map((axis) => axis[i])), one.predicted, "predicted");
+  }
+});
+
+test("register takes the same turns", () => {
+  const { basis, register } = read("plan");
+  for (const one of register) {
+    const state = begin(stripOf(one), new Bolt(25.4 / 18, 6), { basis: new Unevenness(basis) });
+    const plan = planRegister(state, one.marks.map((row) => mark(...row)), registerAim({}), new Limits({}));
+    assert.deepEqual(plan.turns48ths, one.turns_48ths);
+    assert.equal(plan.status, one.status);
+    close([plan.afterMm], [one.after_mm], "after");
+  }
+});
+
+test("an empty matrix has no rows to break", () => {
+  const found = solve({
+    h: fromRows([[2]]), f: Float64Array.of(-8), low: Float64Array.of(0), high: Float64Array.of(3),
+    a: new Matrix(0, 1), rowLow: new Float64Array(0), rowHigh: new Float64Array(0),
+  });
+  assert.deepEqual([[...found.x], found.boundActive], [[3], [1]]);
+});
