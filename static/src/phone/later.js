@@ -7,6 +7,7 @@ import { Outcome } from "./views/plan/outcome.jsx";
 import { PlanView } from "./views/plan/plan.jsx";
 import { RegisterView } from "./views/register/register.jsx";
 import { ShiftView } from "./views/shift.jsx";
+import { StretchView } from "./views/stretch/stretch.jsx";
 import { SumsView } from "./views/sums/sum.jsx";
 
 /** @type {any} */ (globalThis).tautbookLater = {
@@ -18,5 +19,6 @@ import { SumsView } from "./views/sums/sum.jsx";
   plan: PlanView,
   register: RegisterView,
   shift: ShiftView,
+  stretch: StretchView,
   sums: SumsView,
 };

@@ -25,6 +25,7 @@ export const VIEWS = {
   enrol: EnrolView,
   many: later("many"),
   shift: later("shift"),
+  stretch: later("stretch"),
   sums: later("sums"),
   card: CardView,
   more: MoreView,

@@ -28,7 +28,7 @@ function groups({ screen, frame }, live) {
         form("bolt_state", "Seized, broken, freed"),
       ],
     },
-    { title: "Mesh", items: [!live && !torn && form("mesh_fitted", "Mesh fitted"), live && form("target_set", "Target"), (live || torn) && form("mesh_removed", "Mesh removed")] },
+    { title: "Mesh", items: [(!live || !screen.checks.bare) && !torn && { name: "stretch", text: "Fit mesh, step by step" }, !live && !torn && form("mesh_fitted", "Mesh fitted"), live && form("target_set", "Target"), (live || torn) && form("mesh_removed", "Mesh removed")] },
     { title: "Meter", items: [form("meter_zeroed", "Meter zeroed")] },
     { title: "Work out", items: [{ name: "sums", text: "Sums" }] },
   ];

@@ -60,9 +60,9 @@ function locking(frame) {
 /** @param {number} round @param {number} of @returns {Step} */
 function roundStep(round, of) {
   return {
-    name: `round_${round}`, title: of > 1 ? `Coarse round ${round} of ${of}` : "Coarse round", round, caution: ["turning"],
+    name: `round_${round}`, title: of > 1 ? `Round ${round} of ${of}` : "First round", round, caution: ["turning"],
     todo: [round === 1 ? "All bolts but the end ones, going round the frame." : "Every bolt, going round the frame.", "Then take up any bolt that hangs loose."],
-    far: "Never more than the turns shown, by hand.",
+    far: "Never more at a time, and by hand.",
     wrong: "Creak or slip: stop, let off, look at the lock there.",
   };
 }

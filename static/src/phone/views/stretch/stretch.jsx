@@ -1,0 +1,192 @@
+/** Mesh onto a frame, step by step: one step a page, each kept, each in the log when it is done. */
+import { useLayoutEffect, useState } from "preact/hooks";
+
+import { readNumber } from "../../../shared/units.js";
+import { useApp, useLoaded } from "../../ui/app.js";
+import { Caution } from "../../ui/caution.jsx";
+import { Drawing, Lie } from "../../ui/drawing.jsx";
+import { Action, Page } from "../../ui/page.jsx";
+import { withFrame } from "../gate.jsx";
+import { Nipping } from "../plan/nipping.jsx";
+import { begin as beginRound } from "../plan/round.js";
+import { bySide } from "../plan/telling.js";
+import { Turning } from "../plan/turning.jsx";
+import { Ask } from "./asks.jsx";
+import { over } from "./pictures.jsx";
+import { entriesOfRound, entriesOfStep, moved } from "./progress.js";
+import { coarseRound, pieceOf, preBow, rulesOf } from "./rules.js";
+import { lockedBefore, stepsOf } from "./steps.js";
+import { useFitting } from "./use_fitting.js";
+
+const TURNED = ["bolt_turns", "nipped_up"];
+
+/** What the log gets of a step beyond its name. @param {string} at @param {any} about */
+function foundAt(at, { values, thing, rules, rocks, since }) {
+  const { mesh, rods, warp } = values;
+  const piece = pieceOf(thing, rules);
+  /** @type {Record<string, any>} */ const found = {
+    inspected: { rock_mm: rocks, passed: rocks === null || rocks <= rules.rock_limit_mm },
+    lock: { mesh, rods: rods.trim() || null },
+    piece: { piece_a_mm: piece.a, piece_b_mm: piece.b, warp },
+    pre_bow: { bolts: preBow(thing, rules.pre_bow_mm) },
+    rested: { minutes: since ? Math.round((Date.now() - since) / 60_000) : null },
+  };
+  return found[at] ?? {};
+}
+
+/** What stands in the way of going on. @param {string} at @param {any} values */
+function missingAt(at, values) {
+  if (at === "inspected" && values.rock.trim() && readNumber(values.rock) === null) return "Type how far it rocks in mm, or leave it empty.";
+  return at === "lock" && !values.mesh ? "Choose the mesh." : "";
+}
+
+/** Turns too many to read on the drawing, those alike together. @param {{bolts: {bolt: string, turn_48ths: number}[], step: number}} props */
+function HowMuch({ bolts, step }) {
+  const sides = bySide(bolts, step);
+  const [first] = sides.flatMap((side) => side.turns);
+  if (!first) return null;
+  const alike = sides.every(({ turns }) => turns.length === 1 && turns[0].text === first.text);
+  if (alike) return <p class="st-figure"><b>{first.text}</b> each</p>;
+  return (
+    <dl class="st-turns">
+      {sides.map(({ side, turns }) => (
+        <div key={side}>
+          <dt>{side}</dt>
+          <dd>{turns.map(({ bolts: names, text }) => `${names.replaceAll(side, "")}: ${text}`).join(" · ")}</dd>
+        </div>
+      ))}
+    </dl>
+  );
+}
+
+/** One step: drawing, what to do, how far, what can go wrong. @param {any} props */
+function StepPage({ step, card, code, fitting, place, rules, since, onPut, onView, onBack, onDone, children }) {
+  const { thing, frame } = card;
+  const [problem, setProblem] = useState("");
+  useLayoutEffect(() => window.scrollTo(0, 0), []);
+  const { view, values } = fitting;
+  const turns = step.name === "pre_bow" ? preBow(thing, rules.pre_bow_mm) : step.round ? children.bolts : [];
+  const done = () => {
+    const missing = missingAt(step.name, values);
+    if (missing) setProblem(missing);
+    else onDone();
+  };
+  return (
+    <Page
+      title={step.title} sub={`${code} · ${place}`} name="stretch"
+      foot={(
+        <>
+          <Action onClick={onBack}>Back</Action>
+          <Action go onClick={done}>{children.done}</Action>
+        </>
+      )}
+    >
+      <Caution of={step.caution} />
+      {step.name !== "lock" && <Lie view={view} onChange={onView} />}
+      {step.name !== "lock" && (
+        <Drawing
+          frame={thing} view={view} maxHeight={230} states={frame.bolts} turns={Object.fromEntries(turns.map((/** @type {any} */ one) => [one.bolt, one.turn_48ths]))}
+          over={over(step, { locked: children.locked, warp: values.warp })}
+        />
+      )}
+      <ul class="st-todo">{step.todo.map((/** @type {string} */ line) => <li key={line}>{line}</li>)}</ul>
+      <HowMuch bolts={turns} step={thing.step_48ths} />
+      {step.far && <p><b>How far:</b> {step.far}</p>}
+      <Ask step={step} card={card} values={values} put={(/** @type {any} */ news) => { setProblem(""); onPut(news); }} rules={rules} since={since} problem={step.name === "inspected" ? problem || undefined : undefined} />
+      {problem && step.name !== "inspected" && <p class="problem" role="alert">{problem}</p>}
+      {children.more}
+      <p class="st-wrong"><b>Watch:</b> {step.wrong}</p>
+      {rules.notes[step.name] && <p><b>In this shop:</b> {rules.notes[step.name]}</p>}
+    </Page>
+  );
+}
+
+/** Reading and planning are pages of their own; this one tells when it is even. @param {any} props */
+function ReadAndPlan({ code }) {
+  const { router } = useApp();
+  return (
+    <div class="pair">
+      <button type="button" class="plain" onClick={() => router.go("check", { code })}>Check</button>
+      <button type="button" class="plain" onClick={() => router.go("plan", { code, arg: "tension" })}>Plan the turns</button>
+    </div>
+  );
+}
+
+const DONE = /** @type {Record<string, string>} */ ({ piece: "Torn", pre_bow: "Bars are set", corners: "Go on", even: "It is even", rested: "It has rested" });
+
+/** @param {{card: any, code: string}} props */
+function Stretch({ card, code }) {
+  const { things, context, save, router, remember, scanned, store } = useApp();
+  const { thing, screen, frame } = card;
+  const rules = rulesOf(things.shop);
+  const steps = stepsOf(thing, rules, things.shop.length_unit);
+  const names = steps.map((one) => one.name);
+  const before = Object.values(card.screens).at(-1);
+  const kept = useFitting(card, names, { rock: "", mesh: before?.mesh ?? null, rods: thing.rods ?? "", warp: before?.warp ?? "y" });
+  const since = useLoaded(async () => {
+    const entries = await store.entriesOfFrame(thing.id);
+    const turned = entries.filter((/** @type {any} */ one) => TURNED.includes(one.kind)).map((/** @type {any} */ one) => Date.parse(one.occurred_at));
+    return turned.length ? Math.max(...turned) : null;
+  }, [thing.id], (change) => change.stores.includes("outbox"));
+  if (!kept || since === undefined) return <Page title={code}><p class="hint">Opening…</p></Page>;
+  const { fitting, set } = kept;
+  const i = Math.max(0, names.indexOf(fitting.at));
+  const step = steps[i];
+  const put = (/** @type {any} */ news) => set({ ...fitting, ...news });
+  const by = { operator: context.operator, scanned: scanned && scanned.code === thing.code ? scanned.text : null };
+  const next = () => set(moved(fitting, names, 1));
+
+  async function log(/** @type {any[]} */ drafts, /** @type {string} */ text) {
+    if (!(await save(drafts, { text, stay: true }))) return;
+    if (i < names.length - 1) await next();
+    else {
+      await kept?.drop();
+      router.backTo("card", { code });
+    }
+  }
+
+  function fitted() {
+    const { mesh, warp } = fitting.values;
+    const card_ = things.get("mesh", mesh);
+    const target_n_per_cm = card_?.target_n_per_cm ?? card_?.tension_min_n_per_cm ?? 20;
+    return { mesh, warp, target_n_per_cm, tolerance_n_per_cm: card_?.tolerance_n_per_cm ?? things.shop.tolerance_n_per_cm };
+  }
+
+  async function done() {
+    const { values } = fitting;
+    if (step.round) return put({ round: beginRound(coarseRound(thing, frame.bolts, step.round, things.shop.round_limit_48ths)), stage: "turn" });
+    const last = step.side && !steps[i + 1]?.side;
+    if (["slack", "corners", "even"].includes(step.name) || (step.side && !last)) return next();
+    const rocks = values.rock.trim() ? readNumber(values.rock) : null;
+    const word = last ? "locked" : step.name;
+    const payload = { step: word, ...foundAt(step.name, { values, thing, rules, rocks, since }), ...(last ? { sides: steps.flatMap((one) => one.side ?? []) } : {}) };
+    return log(entriesOfStep(fitting, { frame: thing.id, by, payload, fitted: last ? /** @type {any} */ (fitted()) : undefined }), `${step.title}: done.`);
+  }
+
+  if (fitting.round) {
+    const shared = { card, code, view: fitting.view, round: fitting.round, onChange: (/** @type {any} */ round) => put({ round }) };
+    if (fitting.stage === "turn") return <Turning {...shared} onEnd={() => put({ stage: "nip" })} onDrop={() => put({ round: null })} />;
+    const finish = () => log(entriesOfRound(fitting, { frame: thing.id, screen: screen?.screen ?? fitting.screen, by }), `${step.title} of ${code} saved.`);
+    return <Nipping {...shared} loose={[]} onBack={() => put({ stage: "turn" })} onSave={finish} />;
+  }
+
+  const bolts = step.round ? coarseRound(thing, frame.bolts, step.round, things.shop.round_limit_48ths) : [];
+  return (
+    <StepPage
+      key={step.name} step={step} card={card} code={code} fitting={fitting} rules={rules} since={since} place={`${i + 1} of ${steps.length}`}
+      onPut={(/** @type {any} */ news) => put({ values: { ...fitting.values, ...news } })}
+      onView={(/** @type {any} */ view) => { put({ view }); remember(view); }}
+      onBack={() => (i === 0 ? router.back() : set(moved(fitting, names, -1)))}
+      onDone={done}
+    >
+      {{
+        bolts,
+        done: DONE[step.name] ?? (step.round ? "Start turning" : step.side ? `${step.side} is locked` : "Done"),
+        locked: lockedBefore(steps, step.name),
+        more: step.name === "even" && <ReadAndPlan code={code} />,
+      }}
+    </StepPage>
+  );
+}
+
+export const StretchView = withFrame(Stretch);
