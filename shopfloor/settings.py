@@ -129,6 +129,8 @@ AXES_FAILURE_LIMIT = 5
 AXES_COOLOFF_TIME = timedelta(minutes=15)
 AXES_RESET_ON_SUCCESS = True
 AXES_ENABLE_ADMIN = False
+# who signed in when is in the account; addresses of each time are nobody's business
+AXES_DISABLE_ACCESS_LOG = True
 AXES_LOCKOUT_CALLABLE = "shopfloor.auth.sessions.locked_out"
 # each with its reason in tests/trust/test_checks.py
 SILENCED_SYSTEM_CHECKS = ["axes.W006", "security.W004", "security.W008"]

@@ -22,6 +22,7 @@ urlpatterns = [
     path("office/password/", views.password, name="office-password"),
     path("office/password/changed/", views.password_changed, name="office-password-changed"),
     path("office/labels/", include("shopfloor.labels.urls")),
+    path("office/privacy/", include("shopfloor.privacy.urls")),
     path("office/shop/lists/", include("shopfloor.exchange.urls")),
     path("office/", include("shopfloor.office.urls")),
 ]

@@ -39,10 +39,14 @@ PYTHON: dict[str, tuple[str, str]] = {
         "django",
     ),
     "frames.things": (f"{PURE} frames.models frames.feed frames.state", "django"),
+    "frames.forgetting": (f"{PURE} frames.models frames.feed frames.things", "django"),
     "frames.advice": (ADVICE, "django numpy"),
     "frames.forecast": (ADVICE, "numpy"),
-    "frames.matching": (f"{ADVICE} frames.forecast", "django"),
-    "frames.derived": (f"{ADVICE} frames.links frames.feed frames.advice frames.forecast", "django numpy"),
+    "frames.matching": (f"{ADVICE} frames.forecast", ""),
+    "frames.derived": (
+        f"{ADVICE} frames.links frames.feed frames.advice frames.forecast",
+        "django numpy",
+    ),
     "frames.management": (f"{DOORS} frames.audit frames.derived", "django"),
     "shopfloor.launch": (
         "shopfloor.authority shopfloor.backup shopfloor.places frames.models",
@@ -53,13 +57,21 @@ PYTHON: dict[str, tuple[str, str]] = {
         "django cryptography",
     ),
     "shopfloor.management": (
-        "shopfloor.launch shopfloor.backup shopfloor.places frames.models",
+        "shopfloor.launch shopfloor.backup shopfloor.places shopfloor.privacy frames.models",
         "django",
     ),
     "shopfloor.authority": ("", "cryptography"),
     "shopfloor.landing": ("shopfloor.authority shopfloor.places", ""),
     "shopfloor.api": (f"{DOORS} frames.advice shopfloor", "django ninja pydantic"),
-    "shopfloor.office": (f"{DOORS} frames.flags frames.advice frames.derived shopfloor", "django"),
+    "shopfloor.office": (
+        f"{DOORS} frames.flags frames.advice frames.derived frames.matching shopfloor",
+        "django",
+    ),
+    "shopfloor.privacy": (
+        f"{DOORS} frames.forgetting shopfloor.auth shopfloor.models shopfloor.exchange.models "
+        "shopfloor.labels.models",
+        "django axes",
+    ),
     "shopfloor.exchange": (f"{DOORS} shopfloor.auth", "django"),
     **{module: (f"{PURE} {LIST_READING}", "") for module in LIST_READING.split()},
     "shopfloor.labels": (f"{DOORS} shopfloor", "django fontpkg fpdf numpy PIL qrcode"),

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import django
 
+from tests import printed_trust
 from tests.import_table import JAVASCRIPT, NEVER, PURE, PYTHON
 from tests.source_tree import ROOT
 
@@ -63,7 +64,13 @@ def own_commands() -> dict[str, str]:
     }
 
 
-SECTIONS = {"imports": imports, "kinds": kinds, "commands": commands}
+SECTIONS = {
+    "imports": imports,
+    "kinds": kinds,
+    "commands": commands,
+    "doors": printed_trust.doors,
+    "people": printed_trust.people,
+}
 
 
 def renewed(text: str) -> str:

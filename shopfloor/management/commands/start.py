@@ -5,8 +5,10 @@ from argparse import ArgumentParser
 
 from django.contrib.auth.models import User
 from django.core.management.base import BaseCommand
+from django.utils import timezone
 
 from shopfloor.launch import address, people, saving, starting
+from shopfloor.privacy import tidying
 
 
 class Command(BaseCommand):
@@ -17,7 +19,13 @@ class Command(BaseCommand):
         address.add_options(parser, "start")
 
     def handle(self, **options: object) -> None:
-        sys.exit(starting.start(options, first_account, saving.if_due))
+        sys.exit(starting.start(options, first_account, look_after))
+
+
+def look_after() -> None:
+    """What is due every hour."""
+    tidying.tidy(timezone.now())
+    saving.if_due()
 
 
 def first_account() -> dict[str, str]:

@@ -1,0 +1,1 @@
+"""What the book holds about people: told, given out, taken out again."""

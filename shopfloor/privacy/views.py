@@ -1,0 +1,77 @@
+"""The page that says what is stored about people, gives it out and takes it out."""
+
+from typing import Any
+from uuid import UUID
+
+from django.contrib import messages
+from django.contrib.auth.models import User
+from django.http import HttpRequest, HttpResponse, JsonResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils.text import slugify
+
+from frames import forgetting
+from frames.errors import Conflict
+from frames.models import Operator
+from shopfloor.auth import who_may
+from shopfloor.privacy import accounts, operators
+from shopfloor.privacy.stored import KEPT
+
+
+@who_may("manager")
+def page(request: HttpRequest) -> HttpResponse:
+    context = {
+        "kept": KEPT,
+        "operators": Operator.objects.exclude(name__startswith=forgetting.FORMER),
+        "accounts": User.objects.filter(is_active=True).order_by("username"),
+    }
+    return render(request, "office/privacy/page.html", context)
+
+
+@who_may("manager")
+def operator_file(request: HttpRequest, id: UUID) -> HttpResponse:
+    operator = get_object_or_404(Operator, pk=id)
+    return _file(operator.name, operators.export(operator))
+
+
+@who_may("manager")
+def account_file(request: HttpRequest, id: int) -> HttpResponse:
+    user = get_object_or_404(User, pk=id)
+    return _file(user.get_username(), accounts.export(user))
+
+
+def _file(name: str, body: dict[str, Any]) -> HttpResponse:
+    file = f"tautbook-{slugify(name) or 'person'}.json"
+    headers = {"Content-Disposition": f'attachment; filename="{file}"'}
+    return JsonResponse(body, json_dumps_params={"indent": 1}, headers=headers)
+
+
+@who_may("manager")
+def forget_operator(request: HttpRequest, id: UUID) -> HttpResponse:
+    """Asks first, and names the notes that hold the name: those stay as they were typed."""
+    operator = get_object_or_404(Operator, pk=id)
+    if request.method == "POST":
+        try:
+            by = request.user.get_username()
+            new = forgetting.operator(id, int(request.POST.get("version") or 0), by)
+        except (Conflict, ValueError):
+            messages.error(request, "Somebody changed this operator meanwhile. Look again.")
+            return redirect("privacy:forget-operator", id)
+        messages.success(request, f"Forgotten: the log now says {new.name}.")
+        return redirect("privacy:page")
+    context = {"operator": operator, "mentions": forgetting.mentions(operator.name)[:100]}
+    return render(request, "office/privacy/forget_operator.html", context)
+
+
+@who_may("manager")
+def forget_account(request: HttpRequest, id: int) -> HttpResponse:
+    user = get_object_or_404(User, pk=id)
+    if user == request.user:
+        messages.error(request, "This is your own account: let another manager do it.")
+        return redirect("privacy:page")
+    if request.method == "POST":
+        new = accounts.forget(user)
+        messages.success(request, f"Forgotten: the book now says {new}.")
+        return redirect("privacy:page")
+    mentions = forgetting.mentions(user.get_username())[:100]
+    context = {"account": user, "mentions": mentions}
+    return render(request, "office/privacy/forget_account.html", context)
