@@ -52,6 +52,35 @@ class Form(BaseModel):
         return []
 
 
+class RodsFor(Form):
+    """Which rods or strip a shop takes for which mesh."""
+
+    material: choice("polyester", "stainless", "other")
+    from_per_cm: number(1, 300, "Give the lowest count in threads per cm, from 1 to 300.")
+    to_per_cm: number(1, 300, "Give the highest count in threads per cm, from 1 to 300.")
+    rods: text(80, "Name the rods or the strip in 1 to 80 characters.", shortest=1)
+
+
+StretchPage = choice(
+    *("inspected", "lock", "piece", "pre_bow", "slack", "lock_A", "lock_B", "lock_C", "lock_D"),
+    *("round_1", "round_2", "round_3", "round_4", "corners", "even", "rested"),
+)
+
+
+class Stretching(Form):
+    """How a shop fits mesh: limits, waits, rods, and its own words for the phone's pages."""
+
+    rock_limit_mm: number(0, 20, "Give how far a frame may rock in mm, from 0 to 20.") = 1
+    bar_out_mm: number(0, 200, "Give the way to the outside of the bar in mm, up to 200.") = 30
+    lock_mm: number(0, 100, "Give the mesh that goes into one lock in mm, up to 100.") = 20
+    overhang_mm: number(0, 200, "Give the overhang in mm, from 0 to 200.") = 30
+    pre_bow_mm: number(0, 30, "Give how far the ends stand further out in mm, up to 30.") = 8
+    coarse_rounds: whole(0, 4, "Give the coarse rounds, from 0 to 4.") = 2
+    rest_minutes: whole(0, 20160, "Give the rest in minutes, at most two weeks.") = 15
+    rods: list[RodsFor] = []
+    notes: dict[StretchPage, text(400, "Shorten the note to 400 characters.")] = {}
+
+
 class Shop(Form):
     name: Name
     prefix: told(
@@ -67,6 +96,7 @@ class Shop(Form):
     spots: choice("centre", "five", "nine") = "centre"
     reading_order: choice("both", "along_first") = "both"
     stencil_move_limit_mm: number(0, 10, "Give the limit in mm, from 0 to 10.") = 0.5
+    stretching: Stretching = Stretching()
     look_ahead_days: whole(1, 90, "Give the days to look ahead, from 1 to 90.") = 7
 
 

@@ -51,6 +51,7 @@ class Shop(Thing):
     reading_order = models.CharField(max_length=11, default="both")
     stencil_move_limit_mm = models.FloatField(default=0.5)
     look_ahead_days = models.PositiveSmallIntegerField(default=7)
+    stretching = models.JSONField(default=dict)
 
     def __str__(self) -> str:
         return self.name
