@@ -189,9 +189,9 @@ def _least(
 def _short(wanted: Sequence[Wanted], screens: Sequence[Candidate]) -> str:
     """Which colour has no screen at all."""
     fits = _fits(wanted, screens, {s.screen for s in screens})
-    bare = [colour for colour, fit in fits.items() if not fit]
+    bare = [f"{w.colour} ({w.mesh})" for w in wanted if not fits[w.colour]]
     if bare:
-        return f"No screen fits {', '.join(bare)}."
+        return f"No screen fits {', '.join(bare)}: stretch one, or bring one back."
     return "There are not enough screens: one colour or more would stay without."
 
 
