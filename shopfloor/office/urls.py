@@ -18,6 +18,7 @@ from shopfloor.office import (
     press_page,
     sets,
     shop,
+    stretching,
     things,
     today,
 )
@@ -64,6 +65,7 @@ urlpatterns = [
         adjusters.edit,
         name="adjuster",
     ),
+    path("shop/stretching/", stretching.stretching, name="stretching"),
     path("shop/<slug:slug>/", things.table, name="things"),
     path("shop/<slug:slug>/new/", things.new, name="thing-new"),
     path("shop/<slug:slug>/<uuid:id>/", things.edit, name="thing-edit"),

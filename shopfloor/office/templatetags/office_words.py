@@ -36,6 +36,7 @@ SHELVES = (
         for name in ("Meshes", "Presses", "Meters", "Operators")
     ),
     ("Lists", reverse_lazy("exchange:lists")),
+    ("Fitting mesh", reverse_lazy("office:stretching")),
 )
 LIMITS = ("Names and limits", reverse_lazy("office:shop"))
 
