@@ -72,6 +72,14 @@ def asked(screen: Screen, standing: Json | None) -> Json | None:
     }
 
 
+def charted(screen: Screen, standing: Json | None) -> Json | None:
+    """What a control chart is drawn from: every segment of the screen."""
+    own, row = _segments(screen), _row("usual", screen.id)
+    if not screen.is_live or not own or not row:
+        return None
+    return {"segments": own, "usual": {key: row[key] for key in OF_USUAL}}
+
+
 def _segments(screen: Screen) -> list[Json]:
     row = _row("relaxing", screen.id)
     return row["segments"] if row else []

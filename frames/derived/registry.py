@@ -50,4 +50,5 @@ DERIVATIONS: tuple[Derivation, ...] = (
     Derivation("relaxing", forecasts.log_of, forecasts.cut),
     Derivation("usual", forecasts.usual, forecasts.as_it_is),
     Derivation("forecast", forecasts.asked, forecast.tell),
+    Derivation("chart", forecasts.charted, forecast.chart),
 )

@@ -20,8 +20,19 @@ it stays the same until something new is known:
 ahead(asked, at_ms, impressions): expected mean tension and its 80 % band at a time, for sets.
 """
 
+from frames.forecast.charting import chart, signals
 from frames.forecast.history import repeats, segments
 from frames.forecast.telling import ahead, tell
 from frames.forecast.wire import noise, pooled, usual_body
 
-__all__ = ["ahead", "noise", "pooled", "repeats", "segments", "tell", "usual_body"]
+__all__ = [
+    "ahead",
+    "chart",
+    "noise",
+    "pooled",
+    "repeats",
+    "segments",
+    "signals",
+    "tell",
+    "usual_body",
+]

@@ -31,10 +31,15 @@ def segment(body: Json, noise_sd: dict[str, float]) -> Segment:
         body["mesh"],
         body["target_n_per_cm"],
         body["retensions"],
-        [_seen(check, noise_sd) for check in sorted(body["seen"], key=lambda c: c["at_h"])],
+        [_seen(check, noise_sd) for check in in_order(body)],
         [Step(step["at_h"], step["kind"]) for step in body["steps"]],
         [(at_h, count) for at_h, count in body["printed"]],
     )
+
+
+def in_order(body: Json) -> list[Json]:
+    """Its checks by time: a clock put back may have them out of order."""
+    return sorted(body["seen"], key=lambda check: check["at_h"])
 
 
 def _seen(check: Json, noise_sd: dict[str, float]) -> Seen:

@@ -34,6 +34,7 @@ def frame(request: HttpRequest, frame_id: UUID) -> HttpResponse:
         "turned_in": say.turns(register_turns(stand), found.step_48ths),
         "older": older_screens(stand),
         "tension": tension.readings(stand.row) if stand.row else [],
+        "departures": outlook.departures(stand),
         "history": history(Entry.objects.of_frame(frame_id), request.GET.get("page"), found),
     }
     return render(request, "office/frame.html", context)

@@ -1,7 +1,11 @@
 """Tension meters."""
 
-from django import forms
+from typing import Any
 
+from django import forms
+from django.utils import timezone
+
+from frames import charting
 from frames.models import Meter, MeterState
 from shopfloor.office import say
 from shopfloor.office.fields import NumberField
@@ -22,6 +26,9 @@ COLUMNS = (
     Column("step", "Smallest step, N/cm", lambda meter: meter.resolution_n_per_cm, number=True),
     Column("zeroed", "Zeroed"),
     Column("showed", "Showed on glass, N/cm", number=True),
+    Column("zero", "Zero"),
+    Column("repeats", "Repeats within, N/cm", number=True),
+    Column("beside", "Beside the others, N/cm", number=True),
 )
 
 
@@ -29,12 +36,30 @@ def cells(meter: Meter) -> list[str]:
     zeroed = getattr(meter, "zeroed", None)
     when = say.moment(zeroed.zeroed_at) if zeroed else ""
     showed = say.number(zeroed.body["zero_n_per_cm"]) if zeroed else ""
-    return [say.number(meter.resolution_n_per_cm), when, showed]
+    known = meter.known
+    return [
+        say.number(meter.resolution_n_per_cm),
+        when,
+        showed,
+        zero_text(known),
+        f"± {say.number(known['noise'])}" if known["noise"] else "",
+        f"{known['bias']:+.1f} ± {known['bias_sd']:.1f}" if known["bias"] is not None else "",
+    ]
+
+
+def zero_text(known: dict[str, Any]) -> str:
+    """What the zero checks say, and whether one is due."""
+    drift = known.get("per_30_days")
+    moved = f", {drift:+.1f} N/cm in 30 days" if known["word"] == "drifts" and drift else ""
+    return f"{known['word']}{moved}{'; check it' if known['due'] else ''}"
 
 
 def with_zero(meters: list[Meter]) -> list[Meter]:
-    """Each meter with its last zeroing beside it."""
+    """Each meter with its last zeroing beside it, and what the log has taught about it."""
+    now_ms = int(timezone.now().timestamp() * 1000)
+    told = {known["meter"].pk: known for known in charting.of_meters(now_ms)}
     states = MeterState.objects.in_bulk([meter.pk for meter in meters])
     for meter in meters:
         meter.zeroed = states.get(meter.pk)
+        meter.known = told.get(meter.pk, charting.NOTHING)
     return meters

@@ -5,6 +5,7 @@ from typing import Any
 
 from django.utils import timezone
 
+from frames import charting
 from shopfloor.office import say
 from shopfloor.office.standing import Standing, moment
 
@@ -24,6 +25,20 @@ def facts(stand: Standing, now: datetime) -> list[tuple[str, str]]:
     known = [(label, _date(told[name], now)) for name, label in DATES]
     known += [("Impressions left", _impressions(told["impressions_left"])), *_jumps(told)]
     return [(label, value) for label, value in known if value]
+
+
+def departures(stand: Standing) -> list[dict[str, Any]]:
+    """Checks of the screen as departures from what was forecast before each, newest first."""
+    chart = charting.of_screen(stand.row.pk) if stand.row else None
+    if not chart:
+        return []
+    rules: dict[str, list[str]] = {}
+    for signal in chart["signals"]:
+        rules.setdefault(signal["check"], []).append(signal["rule"])
+    return [
+        point | {"at": moment(point["at"]), "rules": rules.get(point["check"], [])}
+        for point in reversed(chart["points"])
+    ]
 
 
 def _date(when: dict[str, Any], now: datetime) -> str:

@@ -51,3 +51,29 @@ def test_a_jump_is_called_out(floor: Floor, mara: Client) -> None:
     shown = page(mara, frame)
     assert "Read it again before you rely on it." in shown
     assert "slipped" in shown
+
+
+def test_departures_name_the_rule_that_speaks(floor: Floor, mara: Client) -> None:
+    frame = floor.frame(7)
+    floor.fit(frame, hours=400)
+    for hours, value in ((399, 23.0), (300, 22.1), (200, 22.0), (100, 21.9), (2, 16.5)):
+        floor.check(frame, value, value, hours=hours)
+    derived.follow_up(None)
+    shown = page(mara, frame)
+    assert "Departures from the forecast" in shown
+    assert shown.count("one point beyond 3 sigma") == 1
+
+
+def test_a_meter_tells_zero_and_noise(floor: Floor, mara: Client) -> None:
+    frame = floor.frame(7)
+    floor.fit(frame, hours=400)
+    for hours in (300, 200, 100):
+        floor.check(frame, 22.0, hours=hours)
+        floor.check(frame, 22.5, hours=hours - 0.1)
+    about = {"subject": {"kind": "meter", "id": str(floor.meter.pk)}}
+    for hours, zero in ((800, -0.4), (500, -0.1), (200, 0.1), (10, 0.3)):
+        floor.tell("meter_zeroed", {"zero_n_per_cm": zero, "note": ""}, hours=hours, **about)
+    derived.follow_up(None)
+    shown = mara.get("/office/shop/meters/").content.decode()
+    assert "drifts, +0.6 N/cm in 30 days; check it" in shown
+    assert "± 0.5" in shown

@@ -101,7 +101,7 @@ def test_a_meter_says_when_it_was_zeroed(sol: Client, floor: Floor) -> None:
     assert Meter.objects.get(name="Meter 3").resolution_n_per_cm == 0.5
     said = words(sol.get("/office/shop/meters/"))
     assert "Meter 2 ½ " in said
-    assert "Meter 3 ½ 2 meters" in said
+    assert "Meter 3 ½ never zeroed; check it 2 meters" in said
 
 
 def test_an_operator(sol: Client, floor: Floor) -> None:

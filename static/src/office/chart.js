@@ -2,51 +2,52 @@
 import uPlot from "uplot";
 
 const HEIGHT = 260;
+const NAMES = ["at", "low", "mean", "high", "floor", "ceiling"];
 
 export function mountCharts(/** @type {ParentNode} */ part) {
   for (const figure of part.querySelectorAll("figure[data-chart]")) {
     const table = document.getElementById(figure.getAttribute("data-chart") ?? "");
-    const columns = table && readColumns(/** @type {HTMLTableElement} */ (table));
-    if (columns && columns[0].length > 1) draw(/** @type {HTMLElement} */ (figure), columns);
+    const found = table && readColumns(/** @type {HTMLTableElement} */ (table));
+    if (found && found.columns[0].length > 1) draw(/** @type {HTMLElement} */ (figure), found);
   }
 }
 
-/** @returns {number[][]} one array per `data-series` header: seconds first, then N/cm */
+/** @returns {{names: string[], columns: number[][]}} one array per `data-series` header there is, seconds first */
 function readColumns(/** @type {HTMLTableElement} */ table) {
   const heads = [...table.querySelectorAll("thead th")];
-  const wanted = ["at", "low", "mean", "high", "floor", "ceiling"].map((name) =>
-    heads.findIndex((head) => head.getAttribute("data-series") === name),
-  );
+  const names = NAMES.filter((name) => heads.some((head) => head.getAttribute("data-series") === name));
+  const wanted = names.map((name) => heads.findIndex((head) => head.getAttribute("data-series") === name));
   const rows = [...table.tBodies[0].rows].map((row) =>
     wanted.map((index) => Number(row.cells[index].getAttribute("data-value"))),
   );
   rows.sort((one, other) => one[0] - other[0]);
-  return wanted.map((_, index) => rows.map((row) => row[index]));
+  return { names, columns: wanted.map((_, index) => rows.map((row) => row[index])) };
 }
 
-function draw(/** @type {HTMLElement} */ figure, /** @type {number[][]} */ columns) {
+function draw(/** @type {HTMLElement} */ figure, /** @type {{names: string[], columns: number[][]}} */ { names, columns }) {
   const place = /** @type {HTMLElement} */ (figure.querySelector("[data-drawn]"));
   place.replaceChildren();
   const ink = getComputedStyle(document.documentElement);
   const colour = (/** @type {string} */ name) => ink.getPropertyValue(name).trim();
   const axis = { stroke: colour("--ink"), grid: { stroke: colour("--line"), width: 1 }, ticks: { stroke: colour("--line") } };
   const line = (/** @type {string} */ label, /** @type {string} */ stroke, more = {}) => ({ label, stroke, width: 2, ...more });
+  const lines = {
+    low: line("lowest", colour("--low"), { dash: [6, 4], points: { show: true } }),
+    mean: line("mean", colour("--ink"), { width: 3, points: { show: true, size: 8 } }),
+    high: line("highest", colour("--high"), { dash: [2, 3], points: { show: true } }),
+    floor: line("from", colour("--soft"), { width: 1, points: { show: false } }),
+    ceiling: line("to", colour("--soft"), { width: 1, points: { show: false } }),
+  };
+  const band = /** @type {[number, number]} */ (["ceiling", "floor"].map((name) => names.indexOf(name)));
   const options = {
     width: figure.clientWidth,
     height: HEIGHT,
     legend: { show: false },
     cursor: { drag: { x: false, y: false } },
     scales: { y: { range: (/** @type {unknown} */ _, /** @type {number} */ low, /** @type {number} */ high) => /** @type {[number, number]} */ ([Math.floor(low - 1), Math.ceil(high + 1)]) } },
-    axes: [{ ...axis, values: days, space: 70 }, { ...axis, label: "N/cm", size: 48 }],
-    series: [
-      {},
-      line("lowest", colour("--low"), { dash: [6, 4], points: { show: true } }),
-      line("mean", colour("--ink"), { width: 3, points: { show: true, size: 8 } }),
-      line("highest", colour("--high"), { dash: [2, 3], points: { show: true } }),
-      line("from", colour("--soft"), { width: 1, points: { show: false } }),
-      line("to", colour("--soft"), { width: 1, points: { show: false } }),
-    ],
-    bands: [{ series: /** @type {[number, number]} */ ([5, 4]), fill: `${colour("--holding")}22` }],
+    axes: [{ ...axis, values: days, space: 70 }, { ...axis, label: figure.getAttribute("data-axis") ?? "N/cm", size: 48 }],
+    series: [{}, ...names.slice(1).map((name) => lines[/** @type {keyof typeof lines} */ (name)])],
+    bands: [{ series: band, fill: `${colour("--holding")}22` }],
   };
   const plot = new uPlot(options, /** @type {uPlot.AlignedData} */ (/** @type {unknown} */ (columns)), place);
   new ResizeObserver(() => plot.setSize({ width: figure.clientWidth, height: HEIGHT })).observe(figure);

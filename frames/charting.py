@@ -1,0 +1,81 @@
+"""Charts of all screens with a mesh, and what is known of meters: from what was derived."""
+
+from typing import Any
+from uuid import UUID
+
+from frames import forecast
+from frames.entries import corrected_ms
+from frames.folding import effective
+from frames.links import of_meter
+from frames.mechanics import zero_history
+from frames.models import Derived, Meter
+from frames.times import moment
+
+Json = dict[str, Any]
+DAY_MS = 86_400_000
+DUE_DAYS = 30  # a meter whose zero was not looked at for so long is due (common practice)
+FEWEST_REPEATS = 3
+NOTHING: Json = {"noise": None, "bias": None, "word": "", "due": False}
+
+
+def of_screen(screen_id: UUID) -> Json | None:
+    """Points and signals of one screen, None before they were derived."""
+    rows = Derived.objects.filter(pk=Derived.key_of("chart", screen_id))
+    return rows.values_list("body", flat=True).first()
+
+
+def of_mesh(mesh_id: UUID) -> Json:
+    """The same of all live screens with a mesh, in order of time."""
+    bodies = Derived.objects.of_kind("chart").values_list("body", flat=True)
+    points = [p for body in bodies if body["mesh"] == str(mesh_id) for p in body["points"]]
+    points.sort(key=lambda point: (point["at"], point["check"]))
+    return {"points": points, "signals": forecast.signals(points)}
+
+
+def of_meters(now_ms: int) -> list[Json]:
+    """What the log knows of every meter in use: zero, drift, noise, how it reads beside others."""
+    repeats = [
+        row
+        for body in Derived.objects.of_kind("relaxing").values_list("body", flat=True)
+        for row in body["repeats"]
+    ]
+    usual = Derived.objects.of_kind("usual").order_by("-seq").values_list("body", flat=True).first()
+    biases = {m: (bias, var) for m, bias, var in usual["biases"]} if usual else {}
+    return [_of_meter(meter, repeats, biases, now_ms) for meter in Meter.objects.in_use()]
+
+
+def _of_meter(meter: Meter, repeats: list[Json], biases: dict, now_ms: int) -> Json:
+    own = [row for row in repeats if row["meter"] == str(meter.pk)]
+    count = sum(row["freedom"] for row in own)
+    noise = forecast.noise(own).get(str(meter.pk)) if count >= FEWEST_REPEATS else None
+    bias = biases.get(str(meter.pk))
+    zeros = _zeros(meter.pk)
+    return {
+        "meter": meter,
+        "repeats": count,
+        "noise": noise,
+        "bias": round(bias[0], 2) if bias else None,
+        "bias_sd": round(bias[1] ** 0.5, 2) if bias else None,
+        **_zero(zeros, now_ms),
+    }
+
+
+def _zeros(meter_id: UUID) -> list[tuple[int, float]]:
+    told = effective(row.raw for row in of_meter(meter_id))
+    return [(corrected_ms(e), e["payload"]["zero_n_per_cm"]) for e in told]
+
+
+def _zero(zeros: list[tuple[int, float]], now_ms: int) -> Json:
+    if not zeros:
+        return {"zero": None, "zeroed_at": None, "word": "never zeroed", "due": True}
+    last = zeros[-1][0]
+    history = zero_history([at / DAY_MS for at, _ in zeros], [value for _, value in zeros])
+    return {
+        "zero": history.last,
+        "zeroed_at": moment(last),
+        "per_30_days": history.per_30_days,
+        "low": history.low,
+        "high": history.high,
+        "word": history.word,
+        "due": history.word != "good" or now_ms - last > DUE_DAYS * DAY_MS,
+    }
