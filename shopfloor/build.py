@@ -12,7 +12,7 @@ from django.template.loader import get_template
 from django.templatetags.static import static
 
 SHELL = "phone/shell.html"
-PRECACHED = ("phone.js", "phone.css", "later.js", "chart.js")
+PRECACHED = ("phone.js", "phone.css", "later.js", "advice.js", "chart.js")
 DECODER = ("scan-worker.js", "zxing_reader.wasm")
 WORKER = "sw.js"
 

@@ -13,6 +13,7 @@ const entries = {
   phone: "src/phone/main.jsx",
   office: "src/office/main.js",
   chart: "src/phone/ui/plot.js",
+  advice: "src/phone/advice/index.js",
   later: "src/phone/later.js",
   "scan-worker": "src/phone/scan/worker.js",
   sw: "src/phone/sw.js",

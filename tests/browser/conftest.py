@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Playwright, sync_playwright
 
+from tests.browser import plan_shop
 from tests.browser.chromium import DESK, PHONE, Profile, trust
 from tests.browser.hand import Operator
 from tests.browser.small_shop import furnish
@@ -103,3 +104,26 @@ def operator(phone: Profile, shop: ShopProcess, ids: Ids) -> Operator:
 @pytest.fixture
 def desk(open_profile: ProfileMaker, shop: ShopProcess) -> Profile:
     return open_profile(shop, viewport=DESK)
+
+
+@pytest.fixture(scope="session")
+def plan_furnished(bare_data: Path, tmp_path_factory: pytest.TempPathFactory) -> Furnished:
+    """A data folder with a shop whose frames are screens of the plant."""
+    data = tmp_path_factory.mktemp("plans") / "data"
+    shutil.copytree(bare_data, data)
+    return Furnished(data, plan_shop.furnish(ShopProcess(data, host="shop.test", secure=True)))
+
+
+@pytest.fixture
+def plan_ids(plan_furnished: Furnished) -> Ids:
+    return plan_furnished.ids
+
+
+@pytest.fixture
+def plan_operator(
+    open_server: ServerMaker, open_profile: ProfileMaker, plan_furnished: Furnished
+) -> Operator:
+    """A phone in that shop, let in and ready to work without a network."""
+    server = open_server(plan_furnished.data, host="shop.test", secure=True)
+    profile = open_profile(server, viewport=PHONE, has_touch=True, is_mobile=True)
+    return Operator(profile, server).let_in(plan_furnished.ids["cookies"][0])

@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { choicesOf, further, keyMarks, markAt, markNear, meansOf, pullsOf, towards } from "../../static/src/phone/views/register/marks.js";
+import { choicesOf, further, keyMarks, markAt, markNear, meansOf, pullsOf, setTo, towards } from "../../static/src/phone/views/register/marks.js";
 
 const A = /** @type {const} */ ({ face: "squeegee", near: "A" });
 const TURNED = /** @type {const} */ ({ face: "print", near: "C" });
@@ -22,6 +22,8 @@ test("each pull has its distance along the way, below nought the other way", () 
   for (const by of /** @type {const} */ ([1, 1])) mark = further(mark, 2, by);
   assert.deepEqual(pullsOf(A, [mark]).map(([one]) => one.dx_mm), [0.1, -0.05, 0.2]);
   assert.equal(meansOf(A, [mark])[0].dx_mm, 0.083);
+  assert.deepEqual(setTo(mark, 0, -0.06).mm, [-0.06, -0.05, 0.2]);
+  assert.deepEqual(setTo(mark, 0, 80).mm[0], 5);
 });
 
 test("what was seen is kept in the frame's own axes, however it lies", () => {

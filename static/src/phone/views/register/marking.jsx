@@ -3,11 +3,12 @@ import { useState } from "preact/hooks";
 
 import { seenPoint } from "../../../shared/drawing/lie.js";
 import { spotName } from "../../../shared/drawing/spots.js";
+import { readNumber } from "../../../shared/units.js";
 import { WAYS } from "../../../shared/words.js";
 import { Choice } from "../../ui/choice.jsx";
 import { Drawing, Lie } from "../../ui/drawing.jsx";
 import { NumberField } from "../../ui/fields.jsx";
-import { MOST_MARKS, further, markAt, markNear, meansOf, towards } from "./marks.js";
+import { MOST_MARKS, further, markAt, markNear, meansOf, setTo, towards } from "./marks.js";
 
 const EYE = { loupe: "Loupe", naked: "Naked eye" };
 
@@ -25,22 +26,39 @@ function Ways({ mark, onChange }) {
   );
 }
 
-/** How far on each pull; below nought it printed the other way. @param {any} props */
+/** Two keys for gloves, and a number that can be typed. @param {any} props */
+function Distance({ name, mark, pull, onChange }) {
+  const [typed, setTyped] = useState(/** @type {string | null} */ (null));
+  const mm = mark.mm[pull];
+  const by = (/** @type {1 | -1} */ step) => () => onChange(further(mark, pull, step));
+  function type(/** @type {string} */ text) {
+    setTyped(text);
+    const far = readNumber(text);
+    if (far !== null) onChange(setTo(mark, pull, far));
+  }
+  return (
+    <div class="stepper of-pull" role="group" aria-label={name}>
+      <span class="soft">{name}</span>
+      <button type="button" class="option" aria-label={`${name}: less`} onClick={by(-1)}>−</button>
+      <input
+        type="text" inputMode="text" autocomplete="off" aria-label={`${name}, mm`} value={typed ?? `${mm < 0 ? "−" : ""}${Math.abs(mm).toFixed(2)}`}
+        onInput={(event) => type(event.currentTarget.value)} onFocus={(event) => event.currentTarget.select()} onBlur={() => setTyped(null)}
+      />
+      <button type="button" class="option" aria-label={`${name}: more`} onClick={by(1)}>+</button>
+    </div>
+  );
+}
+
+/** How far on each pull, mm; below nought it printed the other way. @param {any} props */
 function Distances({ mark, onChange }) {
   if (mark.right === 0 && mark.away === 0) return null;
-  const many = mark.mm.length > 1;
-  return mark.mm.map((/** @type {number} */ mm, /** @type {number} */ pull) => {
-    const name = many ? `Pull ${pull + 1}` : "How far";
-    const by = (/** @type {1 | -1} */ step) => () => onChange(further(mark, pull, step));
-    return (
-      <div key={pull} class="stepper of-pull" role="group" aria-label={name}>
-        <span class="soft">{name}</span>
-        <button type="button" class="option" aria-label={`${name}: less`} onClick={by(-1)}>−</button>
-        <output>{mm < 0 ? "−" : ""}{Math.abs(mm).toFixed(2)} mm</output>
-        <button type="button" class="option" aria-label={`${name}: more`} onClick={by(1)}>+</button>
-      </div>
-    );
-  });
+  const name = (/** @type {number} */ pull) => (mark.mm.length > 1 ? `Pull ${pull + 1}` : "How far");
+  return (
+    <>
+      {mark.mm.map((/** @type {number} */ _, /** @type {number} */ pull) => <Distance key={pull} name={name(pull)} mark={mark} pull={pull} onChange={onChange} />)}
+      {mark.mm.length > 1 && <p class="hint">mm along the arrow; − the other way.</p>}
+    </>
+  );
 }
 
 /** The key colour's own length tells the sheet's growth from the mesh's. @param {any} props */
@@ -80,7 +98,7 @@ export function Marking({ card, values, put, job }) {
       <Drawing frame={card.thing} view={view} maxHeight={270} marks={meansOf(view, marks)} onPoint={point} />
       {more && <p class="hint">{more}</p>}
       {mark && (
-        <section aria-label="This mark">
+        <section key={at} aria-label="This mark">
           <p class="marks-name"><b>{spotName(...seenPoint(view, mark.u, mark.v))}</b> printed</p>
           <Ways mark={mark} onChange={change} />
           <Distances mark={mark} onChange={change} />

@@ -31,11 +31,14 @@ export function towards(mark, { right, away }) {
   return { ...mark, right, away, mm: none ? mark.mm.map(() => 0) : far };
 }
 
-/** @param {Tapped} mark @param {number} pull @param {1 | -1} by steps @returns {Tapped} */
-export function further(mark, pull, by) {
-  const clamp = (/** @type {number} */ mm) => Math.max(-MOST_MM, Math.min(MOST_MM, mm));
-  return { ...mark, mm: mark.mm.map((mm, i) => (i === pull ? clamp(tidy(mm + by * STEP_MM)) : mm)) };
+/** @param {Tapped} mark @param {number} pull @param {number} far mm along the way @returns {Tapped} */
+export function setTo(mark, pull, far) {
+  const kept = Math.max(-MOST_MM, Math.min(MOST_MM, tidy(far)));
+  return { ...mark, mm: mark.mm.map((mm, i) => (i === pull ? kept : mm)) };
 }
+
+/** @param {Tapped} mark @param {number} pull @param {1 | -1} by steps @returns {Tapped} */
+export const further = (mark, pull, by) => setTo(mark, pull, mark.mm[pull] + by * STEP_MM);
 
 /** @param {View} view @param {Tapped} mark @param {number} mm @returns {Mark} in frame axes */
 function inFrame(view, { u, v, right, away }, mm) {
