@@ -201,6 +201,28 @@ def register(maker: Maker) -> list[Raw]:
     return entries
 
 
+def misfit(maker: Maker) -> list[Raw]:
+    """Corrections, often there before what they correct, whose payload is of another kind.
+
+    They count for nothing, and leave an earlier correction or void standing.
+    """
+    frame = maker.frames[0]
+    entries = [maker.fit(frame)]
+    entries += [maker.on(frame, kind) for kind in ("tension_check", "bolt_turns", "bolt_state")]
+    corrections = []
+    for entry, other in zip(
+        entries[1:], ("bolt_turns", "bolt_state", "tension_check"), strict=True
+    ):
+        maker.now_ms += MINUTE_MS
+        if maker.random.random() < 0.5:
+            good = payloads.MAKE[entry["kind"]](maker, frame)
+            corrections.append(maker.correct(entry, payload=good))
+        maker.now_ms += MINUTE_MS
+        bad = maker.random.choice([payloads.MAKE[other](maker, frame), {}, {"bolts": "A1"}])
+        corrections.append(maker.correct(entry, payload=bad))
+    return [*corrections, *entries] if maker.random.random() < 0.7 else [*entries, *corrections]
+
+
 LIVES: dict[str, tuple[Life, int]] = {
     "plain": (plain, 24),
     "shuffled": (shuffled, 14),
@@ -221,4 +243,5 @@ LIVES: dict[str, tuple[Life, int]] = {
     "unknown": (unknown, 6),
     "bare names": (bare_names, 8),
     "register": (register, 10),
+    "misfit": (misfit, 12),
 }
