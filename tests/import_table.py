@@ -43,6 +43,7 @@ PYTHON: dict[str, tuple[str, str]] = {
     "frames.advice": (ADVICE, "django numpy"),
     "frames.forecast": (ADVICE, "numpy"),
     "frames.matching": (f"{ADVICE} frames.forecast", ""),
+    "frames.figures": (ADVICE, ""),
     "frames.charting": (f"{ADVICE} frames.forecast frames.links", ""),
     "frames.derived": (
         f"{ADVICE} frames.links frames.feed frames.advice frames.forecast",
@@ -65,8 +66,8 @@ PYTHON: dict[str, tuple[str, str]] = {
     "shopfloor.landing": ("shopfloor.authority shopfloor.places", ""),
     "shopfloor.api": (f"{DOORS} frames.advice shopfloor", "django ninja pydantic"),
     "shopfloor.office": (
-        f"{DOORS} frames.flags frames.advice frames.charting frames.derived frames.matching "
-        "shopfloor",
+        f"{DOORS} frames.flags frames.advice frames.charting frames.derived frames.figures "
+        "frames.matching shopfloor",
         "django",
     ),
     "shopfloor.privacy": (

@@ -34,6 +34,7 @@ _HOMES = {
     "jumps": ("CAUSES", "Shift", "Signs", "likely_causes"),
     "layout": ("Bar", "Layout"),
     "learning": ("Factor", "Observation", "learn", "predict_change"),
+    "life": ("Life", "mesh_life", "rank_correlation"),
     "limits": ("Limits",),
     "marks": ("Mark", "Scatter", "scatter", "significance"),
     "membrane": ("Membrane",),

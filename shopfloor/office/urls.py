@@ -5,6 +5,7 @@ from django.urls import path
 from shopfloor.office import (
     adjusters,
     entries,
+    figures,
     frame,
     frame_edit,
     frames,
@@ -35,6 +36,7 @@ urlpatterns = [
     path("frames/<uuid:frame_id>/write/", entries.write, name="write"),
     path("frames/<uuid:frame_id>/write/<str:kind>/", entries.write, name="write"),
     path("frames/screens/<uuid:screen_id>/", frame.screen, name="screen"),
+    path("figures/", figures.figures, name="figures"),
     path("jobs/", jobs.jobs, name="jobs"),
     path("jobs/new/", jobs.new, name="job-new"),
     path("jobs/<uuid:job_id>/", jobs.job, name="job"),
