@@ -131,6 +131,7 @@ AXES_RESET_ON_SUCCESS = True
 AXES_ENABLE_ADMIN = False
 # who signed in when is in the account; addresses of each time are nobody's business
 AXES_DISABLE_ACCESS_LOG = True
+AXES_CLIENT_IP_CALLABLE = "shopfloor.auth.sessions.client_address"
 AXES_LOCKOUT_CALLABLE = "shopfloor.auth.sessions.locked_out"
 # each with its reason in tests/trust/test_checks.py
 SILENCED_SYSTEM_CHECKS = ["axes.W006", "security.W004", "security.W008"]

@@ -1,5 +1,6 @@
 """How long a sign-in lasts, and what someone sees who tried too often."""
 
+import ipaddress
 from collections.abc import Callable
 from datetime import datetime, timedelta
 
@@ -35,6 +36,18 @@ class SessionLimits:
         elif now - seen > TOUCH_EVERY and BY_ITSELF not in request.headers:
             # not on every request: each touch is a write to the database
             request.session["seen_at"] = now.isoformat()
+
+
+def client_address(request: HttpRequest) -> str:
+    """Whose attempts are counted. A proxy writes last whom it heard; before that anything may be
+    claimed, and without a proxy all of it."""
+    heard = request.META.get("HTTP_X_FORWARDED_FOR", "").rpartition(",")[2].strip()
+    try:
+        if settings.BEHIND_PROXY and heard:
+            return str(ipaddress.ip_address(heard))
+    except ValueError:
+        pass
+    return request.META.get("REMOTE_ADDR", "")
 
 
 def locked_out(request: HttpRequest, *args: object, **kwargs: object) -> HttpResponse:
