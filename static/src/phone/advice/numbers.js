@@ -188,8 +188,8 @@ export const state = {
     "wrench": 0.05,
     "factor": 0.25,
     "drift": 0.015,
-    "drift_sd": 0.02,
-    "model": 0.05,
+    "drift_sd": 0.015,
+    "model": 0.04,
     "restless": 0.02,
     "level": 0.003,
     "factor_walk": 0.005
@@ -221,8 +221,8 @@ export const uneven = {
     "along": 3,
     "level_sd": 30.0,
     "slope_sd": 1.2,
-    "along_sd": 0.5,
-    "fall": 1.5
+    "along_sd": 0.25,
+    "fall": 0.6
   }
 };
 

@@ -1,7 +1,6 @@
 /** Small strictly convex quadratic programs, by the dual active-set method of Goldfarb and Idnani. */
-import { solveQP } from "quadprog";
-
 import { dot } from "./algebra.js";
+import { Basis, cholesky, lowerSolve, upperSolve } from "./orthogonal.js";
 
 /**
  * minimise 1/2 x'Hx + f'x  subject to  low <= x <= high, rowLow <= Ax <= rowHigh
@@ -13,79 +12,121 @@ import { dot } from "./algebra.js";
  *
  * @typedef {{x: Float64Array, boundActive: number[], rowActive: number[]}} Solution  active: +1 upper, -1 lower, 0 none
  *
- * @typedef {object} Row  a bound on one unknown, or a row of A
- * @property {number} [unknown] @property {ArrayLike<number>} weights @property {number} norm
- * @property {number} low @property {number} high
- *
- * @typedef {{row: number, sign: number}} Limit  +1: the row's upper end, -1: its lower
+ * @typedef {{row: number, sign: number, force: number}} Limit  a bound or, after the bounds, a row of A; +1 its upper end, -1 its lower
  */
 
-const TOLERANCE = 1e-10;
-const NO_ROW = 1e-11;
+const BROKEN = 1e-10; // of a row of length 1: what counts as outside its limit
+const DEPENDENT = 1e-10; // of its length: what is left of a row that the limits held already make
 const NO_FORCE = 1e-12;
-const TRIES = 100;
+const STEPS_PER_LIMIT = 10;
 
-/**
- * Solves with the limits that matter: those that the answer breaks are added until it breaks none.
- * Hundreds of limits stand around a plan and few hold it.
- *
- * @param {Program} program
- * @returns {Solution | null} null if nothing satisfies all limits
- */
+/** @param {Program} program @returns {Solution | null} null if nothing satisfies all limits */
 export function solve(program) {
-  const rows = rowsOf(program);
-  const empty = (/** @type {Row} */ row) => row.norm < NO_ROW && (row.low > TOLERANCE || row.high < -TOLERANCE);
-  if (rows.some((row) => row.low > row.high || empty(row))) return null;
+  const rows = new Rows(program);
+  if (!rows.sound) return null;
+  const root = cholesky(program.h);
+  const x = upperSolve(root, lowerSolve(root, program.f.map((value) => -value)));
   /** @type {Limit[]} */
-  const limits = [];
-  for (let tries = 0; tries < TRIES; tries++) {
-    const found = solveWithin(program, rows, limits);
-    if (!found) return null;
-    const broken = brokenBy(found.x, rows);
-    if (!broken.length) return { x: found.x, ...holding(program, limits, found.force) };
-    limits.push(...broken);
+  const held = [];
+  const basis = new Basis();
+  for (let step = 0; step < STEPS_PER_LIMIT * rows.count; step++) {
+    const next = rows.worst(x, held);
+    if (!next) return { x, ...rows.said(held) };
+    if (!hold(next, { rows, root, x, held, basis })) return null;
   }
   return null;
 }
 
-/** @param {Program} program @returns {Row[]} bounds first */
-function rowsOf({ f, low, high, a, rowLow, rowHigh }) {
-  const bounds = Array.from(f, (_, i) => ({ unknown: i, weights: [], norm: 1, low: low[i], high: high[i] }));
-  const rows = Array.from(rowLow, (_, i) => ({ weights: a.row(i), norm: Math.sqrt(dot(a.row(i), a.row(i))), low: rowLow[i], high: rowHigh[i] }));
-  return [...bounds, ...rows];
+/**
+ * Moves x until the broken limit just holds, letting go of limits whose force would turn round.
+ *
+ * @param {Limit} limit
+ * @param {{rows: Rows, root: import("./algebra.js").Matrix, x: Float64Array, held: Limit[], basis: Basis}} now changed in place
+ * @returns {boolean} false if no move can mend it
+ */
+function hold(limit, { rows, root, x, held, basis }) {
+  const column = lowerSolve(root, rows.normal(limit));
+  for (;;) {
+    const { left, coefficients } = basis.split(column);
+    const squared = dot(left, left);
+    const share = basis.solve(coefficients);
+    let give = -1;
+    for (let j = 0; j < held.length; j++) {
+      if (share[j] > 1e-14 && (give < 0 || held[j].force / share[j] < held[give].force / share[give])) give = j;
+    }
+    const free = squared > DEPENDENT ** 2 * dot(column, column);
+    if (!free && give < 0) return false;
+    const far = free ? rows.excess(limit, x) / squared : Infinity;
+    const near = give < 0 ? Infinity : held[give].force / share[give];
+    const step = Math.min(far, near);
+    if (free) upperSolve(root, left).forEach((z, i) => (x[i] -= step * z));
+    held.forEach((one, j) => (one.force -= step * share[j]));
+    limit.force += step;
+    if (far <= near) {
+      held.push(limit);
+      basis.add(column, left, coefficients);
+      return true;
+    }
+    held.splice(give, 1);
+    basis.drop(give);
+  }
 }
 
-/** @param {Float64Array} x @param {Row[]} rows @returns {Limit[]} */
-function brokenBy(x, rows) {
-  return rows.flatMap(({ unknown, weights, norm, low, high }, row) => {
-    if (norm < NO_ROW) return [];
-    const value = unknown === undefined ? dot(weights, x) : x[unknown];
-    if (value > high + TOLERANCE * norm) return [{ row, sign: 1 }];
-    return value < low - TOLERANCE * norm ? [{ row, sign: -1 }] : [];
-  });
-}
+/** Bounds and rows, looked at alike. */
+class Rows {
+  /** @param {Program} program */
+  constructor({ f, low, high, a, rowLow, rowHigh }) {
+    this.n = f.length;
+    this.count = this.n + a.rows;
+    this.a = a;
+    this.low = Float64Array.of(...low, ...rowLow);
+    this.high = Float64Array.of(...high, ...rowHigh);
+    this.length = Float64Array.from(this.low, (_, i) => (i < this.n ? 1 : Math.sqrt(dot(a.row(i - this.n), a.row(i - this.n)))));
+    /** No row whose ends contradict each other, or that asks something of nothing. */
+    this.sound = this.low.every((least, i) => {
+      const most = this.high[i];
+      return least <= most && (this.length[i] > BROKEN || (least <= BROKEN && most >= -BROKEN));
+    });
+  }
 
-/** The library counts from 1. @param {Program} program @param {Row[]} rows @param {Limit[]} limits @returns {{x: Float64Array, force: number[]} | null} */
-function solveWithin({ h, f }, rows, limits) {
-  const n = f.length;
-  const square = [[], ...Array.from({ length: n }, (_, i) => [0, ...h.row(i)])];
-  const sides = [[], ...Array.from({ length: n }, () => new Array(limits.length + 1).fill(0))];
-  limits.forEach(({ row, sign }, k) => {
-    const { unknown, weights } = rows[row];
-    if (unknown !== undefined) sides[unknown + 1][k + 1] = -sign;
-    else for (let i = 0; i < n; i++) sides[i + 1][k + 1] = -sign * weights[i];
-  });
-  const ends = [0, ...limits.map(({ row, sign }) => (sign > 0 ? -rows[row].high : rows[row].low))];
-  const found = solveQP(square, [0, ...f.map((x) => -x)], sides, ends);
-  return found.message ? null : { x: Float64Array.from(found.solution.slice(1)), force: found.Lagrangian.slice(1) };
-}
+  /** @param {number} row @param {Float64Array} x */
+  value(row, x) {
+    return row < this.n ? x[row] : dot(this.a.row(row - this.n), x);
+  }
 
-/** @param {Program} program @param {Limit[]} limits @param {number[]} force */
-function holding({ f, rowLow }, limits, force) {
-  const n = f.length;
-  const active = new Array(n + rowLow.length).fill(0);
-  limits.forEach(({ row, sign }, k) => {
-    if (force[k] > NO_FORCE) active[row] = sign;
-  });
-  return { boundActive: active.slice(0, n), rowActive: active.slice(n) };
+  /** How far x lies outside a limit. @param {Limit} limit @param {Float64Array} x */
+  excess({ row, sign }, x) {
+    const value = this.value(row, x);
+    return sign > 0 ? value - this.high[row] : this.low[row] - value;
+  }
+
+  /** The limit broken most, not yet held. @param {Float64Array} x @param {Limit[]} held @returns {Limit | null} */
+  worst(x, held) {
+    const skip = new Set(held.map((one) => one.row));
+    let most = BROKEN;
+    /** @type {Limit | null} */
+    let found = null;
+    for (let row = 0; row < this.count; row++) {
+      if (this.length[row] <= BROKEN || skip.has(row)) continue;
+      const value = this.value(row, x);
+      const over = Math.max(value - this.high[row], this.low[row] - value) / this.length[row];
+      if (over > most) [most, found] = [over, { row, sign: value > this.high[row] ? 1 : -1, force: 0 }];
+    }
+    return found;
+  }
+
+  /** Outward normal of a limit. @param {Limit} limit */
+  normal({ row, sign }) {
+    if (row >= this.n) return this.a.row(row - this.n).map((value) => sign * value);
+    const out = new Float64Array(this.n);
+    out[row] = sign;
+    return out;
+  }
+
+  /** @param {Limit[]} held */
+  said(held) {
+    const active = new Array(this.count).fill(0);
+    for (const { row, sign, force } of held) if (force > NO_FORCE) active[row] = sign;
+    return { boundActive: active.slice(0, this.n), rowActive: active.slice(this.n) };
+  }
 }

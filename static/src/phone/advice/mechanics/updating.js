@@ -9,7 +9,7 @@ const FAR =
 
 /**
  * The linear maximum a posteriori (Kalman) update. Readings far outside what was predicted widen the
- * old covariance first, so that they win; `surprise` then says so and `trusted` falls.
+ * old covariance first, so that they win, and `trusted` falls; `surprise` says what is odd.
  *
  * @param {import("./state.js").State} state @param {import("./readings.js").Reading[]} readings
  */
@@ -34,7 +34,7 @@ export function afterReadings(state, readings) {
     mean: state.mean.map((x, i) => x + shift[i]),
     covariance: plus(sandwich(keep, before), sandwich(gain, noise)),
     surprise,
-    trusted: state.trusted && !far,
+    trusted: state.trusted && surprise.ratio <= limit(n),
     caution: far ? Math.max(0.25, state.caution / 2) : Math.min(1, state.caution * 2),
   });
 }

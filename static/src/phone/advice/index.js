@@ -1,0 +1,8 @@
+/** Advice worked out on the phone itself: plain JSON in and out, as `frames/advice` on the server. */
+import { whatIf } from "./outcomes.js";
+import { registerPlan } from "./registering.js";
+import { evenUp, tensionPlan } from "./tensioning.js";
+
+export { evenUp, registerPlan, tensionPlan, whatIf };
+
+/** @type {any} */ (globalThis).tautbookAdvice = { evenUp, registerPlan, tensionPlan, whatIf };

@@ -1,0 +1,95 @@
+/** A triangular root of a matrix, and an orthonormal basis that grows and shrinks. */
+import { Matrix, dot } from "./algebra.js";
+
+/** L of H = L L'. @param {Matrix} h symmetric positive definite */
+export function cholesky(h) {
+  const n = h.rows;
+  const out = new Matrix(n, n);
+  for (let i = 0; i < n; i++) {
+    const row = out.row(i);
+    for (let j = 0; j <= i; j++) {
+      const other = out.row(j);
+      let sum = h.at(i, j);
+      for (let k = 0; k < j; k++) sum -= row[k] * other[k];
+      row[j] = i === j ? Math.sqrt(sum) : sum / other[j];
+    }
+  }
+  return out;
+}
+
+/** y of L y = b. @param {Matrix} root @param {Float64Array} b */
+export function lowerSolve(root, b) {
+  const y = b.slice();
+  for (let i = 0; i < y.length; i++) {
+    const row = root.row(i);
+    for (let k = 0; k < i; k++) y[i] -= row[k] * y[k];
+    y[i] /= row[i];
+  }
+  return y;
+}
+
+/** x of L' x = y. @param {Matrix} root @param {Float64Array} y */
+export function upperSolve(root, y) {
+  const x = y.slice();
+  for (let i = x.length - 1; i >= 0; i--) {
+    const row = root.row(i);
+    x[i] /= row[i];
+    for (let k = 0; k < i; k++) x[k] -= row[k] * x[i];
+  }
+  return x;
+}
+
+/** Columns as Q R with Q orthonormal, by Gram and Schmidt, twice. */
+export class Basis {
+  constructor() {
+    /** @type {Float64Array[]} */
+    this.columns = [];
+    /** @type {Float64Array[]} */
+    this.q = [];
+    /** R by columns. @type {Float64Array[]} */
+    this.r = [];
+  }
+
+  /** What of a column lies outside the basis, and its coefficients inside. @param {Float64Array} column */
+  split(column) {
+    const left = column.slice();
+    const coefficients = new Float64Array(this.q.length);
+    for (let pass = 0; pass < 2; pass++) {
+      this.q.forEach((unit, j) => {
+        const part = dot(unit, left);
+        coefficients[j] += part;
+        for (let i = 0; i < left.length; i++) left[i] -= part * unit[i];
+      });
+    }
+    return { left, coefficients };
+  }
+
+  /** x of R x = coefficients. @param {Float64Array} coefficients */
+  solve(coefficients) {
+    const x = coefficients.slice();
+    for (let j = x.length - 1; j >= 0; j--) {
+      const column = this.r[j];
+      x[j] /= column[j];
+      for (let i = 0; i < j; i++) x[i] -= column[i] * x[j];
+    }
+    return x;
+  }
+
+  /** @param {Float64Array} column @param {Float64Array} left @param {Float64Array} coefficients of `split` */
+  add(column, left, coefficients) {
+    const size = Math.sqrt(dot(left, left));
+    this.columns.push(column);
+    this.q.push(left.map((x) => x / size));
+    this.r.push(Float64Array.of(...coefficients, size));
+  }
+
+  /** @param {number} index */
+  drop(index) {
+    const later = this.columns.slice(index + 1);
+    for (const list of [this.columns, this.q, this.r]) list.length = index;
+    for (const column of later) {
+      const { left, coefficients } = this.split(column);
+      this.add(column, left, coefficients);
+    }
+  }
+}
