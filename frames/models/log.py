@@ -56,8 +56,9 @@ class EntryQuerySet(models.QuerySet):
 class Entry(models.Model):
     """One line of the log, never edited. `raw` is the entry as it came, the rest is for finding.
 
-    `job_id` is the job that it names, `target_id` the entry that a correction or a void names, `moved_to_id` the frame that a
-    correction puts it under. Frames, screens and targets may be unknown here, so no foreign keys.
+    `job_id` is the job that it names, `target_id` the entry that a correction or a void names,
+    `moved_to_id` the frame that a correction puts it under. Frames, screens and targets may be
+    unknown here, so no foreign keys.
     """
 
     id = models.UUIDField(primary_key=True)

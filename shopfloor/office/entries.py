@@ -35,13 +35,17 @@ WRITTEN_HERE = (
     "burst",
 )
 
+# what a link to the form may have chosen already
+ASKED = ("to", "state")
+
 
 @who_may("screen room", "manager")
 def write(request: HttpRequest, frame_id: UUID, kind: str = "note") -> HttpResponse:
     frame = get_object_or_404(Frame, pk=frame_id)
     if kind not in WRITTEN_HERE:
         raise Http404
-    fresh = {"id": desk.new_id(timezone.now())}
+    asked = {key: request.GET[key] for key in ASKED if key in request.GET}
+    fresh = {"id": desk.new_id(timezone.now())} | asked
     form = EntryForm(
         request.POST or None, kind=kind, payload={}, step_48ths=frame.step_48ths, initial=fresh
     )

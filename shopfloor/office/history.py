@@ -1,7 +1,7 @@
 """The log as people read it: every entry stays readable, also a voided or corrected one."""
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
 from itertools import chain
@@ -45,9 +45,15 @@ class Line:
 class History:
     """Lines for a page of entries; looks up what they name in a fixed number of queries."""
 
-    def __init__(self, entries: Iterable[Entry], step_48ths: int = 8) -> None:
+    def __init__(
+        self,
+        entries: Iterable[Entry],
+        step_48ths: int = 8,
+        steps: Mapping[UUID | None, int] | None = None,
+    ) -> None:
+        """`steps` gives the step of each frame's heads where entries are of several frames."""
         self.entries = list(entries)
-        self.step = step_48ths
+        self.step, self.steps = step_48ths, steps or {}
         self.acts = self._acts([entry.pk for entry in self.entries])
         targets = {e.target_id for e in self.entries if e.kind in ACTS and e.target_id}
         self.targets = Entry.objects.in_bulk(targets)
@@ -67,6 +73,9 @@ class History:
                 named[act.target_id].append(act)
         return named
 
+    def step_of(self, entry: Entry) -> int:
+        return self.steps.get(entry.frame_id, self.step)
+
     def lines(self) -> list[Line]:
         return [self.line(entry) for entry in self.entries]
 
@@ -76,9 +85,10 @@ class History:
             return self.plain(entry)
         undone = [void.raw for act in acts for void in self.acts.get(act.pk, [])]
         stands = effective([entry.raw, *(act.raw for act in acts), *undone])
-        told, was = tell(entry.raw, self.names, self.step), ""
+        step = self.step_of(entry)
+        told, was = tell(entry.raw, self.names, step), ""
         if stands and stands[0] != entry.raw:
-            told, was = tell(stands[0], self.names, self.step), told
+            told, was = tell(stands[0], self.names, step), told
         shown = [self.plain(act, told=said_below(act)) for act in acts]
         return self.plain(entry, told=told, was=was, gone=not stands, acts=shown)
 
@@ -86,7 +96,11 @@ class History:
         raw = entry.raw
         who = self.names.get("operator", raw.get("operator"))
         device = self.devices.get(entry.device, entry.device)
-        told = more.pop("told", None) or self.tell_act(entry) or tell(raw, self.names, self.step)
+        told = (
+            more.pop("told", None)
+            or self.tell_act(entry)
+            or tell(raw, self.names, self.step_of(entry))
+        )
         return Line(entry, kind_name(entry.kind), str(told), who, device, **more)
 
     def tell_act(self, entry: Entry) -> str:
@@ -94,7 +108,11 @@ class History:
         if entry.kind not in ACTS:
             return ""
         target = self.targets.get(entry.target_id)
-        about = tell(target.raw, self.names, self.step) if target else "an entry not known here"
+        about = (
+            tell(target.raw, self.names, self.step_of(target))
+            if target
+            else "an entry not known here"
+        )
         if entry.kind == "void":
             reason = entry.raw["payload"]["reason"]
             return f"Voided: “{about}”." + (f" {reason}" if reason else "")

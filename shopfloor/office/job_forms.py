@@ -3,11 +3,14 @@
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext_lazy as _
 
-from frames.models import Job, Mesh
+from frames.models import Frame, Job, Mesh
+from shopfloor.office import say
 from shopfloor.office.fields import NumberField
 from shopfloor.office.forms import ThingForm, note
 
+Size = tuple[float, float]
 DATE_WRONG = "This is not a date. Choose it from the calendar, or write it like 2026-12-03."
 
 
@@ -16,6 +19,7 @@ class JobForm(ThingForm):
     groups = (
         ("", ("number", "title", "customer_ref")),
         ("Print", ("due", "run", "substrate", "tolerance_mm")),
+        (_("Screens"), ("size", "keep_stencils")),
         ("", ("note", "done")),
     )
 
@@ -31,8 +35,40 @@ class JobForm(ThingForm):
     run = NumberField(label="Run, sheets", whole=True, required=False)
     substrate = forms.CharField(label="Substrate", required=False)
     tolerance_mm = NumberField(label="Register may be off by, mm", example="0.15")
+    size = forms.ChoiceField(label=_("Frames wanted, inside"), required=False)
+    keep_stencils = forms.BooleanField(label=_("Keep the stencils for a repeat"), required=False)
     done = forms.BooleanField(label="Done", required=False)
     note = note()
+
+    fields_of = {"inside_a_mm": "size", "inside_b_mm": "size"}
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        sizes = sizes_of(self.body)
+        unit = self.shop.length_unit
+        choices = [(written(size), say.size(*size, unit)) for size in sizes]
+        self.fields["size"].choices = [("", _("any")), *choices]
+
+    @classmethod
+    def shown(cls, body: dict) -> dict:
+        size = (body["inside_a_mm"], body["inside_b_mm"])
+        return body | {"size": written(size) if all(size) else ""}
+
+    def values(self) -> dict:
+        clean = dict(self.cleaned_data)
+        a, b = map(float, size.split()) if (size := clean.pop("size")) else (None, None)
+        return clean | {"inside_a_mm": a, "inside_b_mm": b}
+
+
+def sizes_of(body: dict | None) -> list[Size]:
+    """Inside sizes of the frames in use, and the one that the job has."""
+    rows = Frame.objects.in_use().values_list("inside_a_mm", "inside_b_mm").distinct()
+    own = {(body["inside_a_mm"], body["inside_b_mm"])} if body and body["inside_a_mm"] else set()
+    return sorted(set(rows) | own)
+
+
+def written(size: Size) -> str:
+    return " ".join(say.plain(float(mm)) for mm in size)
 
 
 class ColourForm(ThingForm):

@@ -4,16 +4,19 @@ from typing import Any
 from uuid import UUID
 
 from django.contrib import messages
+from django.db import transaction
 from django.db.models import Count, Q
 from django.http import HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
+from django.utils.translation import gettext as _
 
-from frames.models import Colour, Frame, Job, ScreenState
+from frames import things
+from frames.models import Colour, Frame, Job
 from shopfloor.auth import who_may
+from shopfloor.office import coat_to_print, job_log, ok_sheets
 from shopfloor.office.job_forms import ColourForm, JobForm
 from shopfloor.office.listing import Column, listing
-from shopfloor.office.readiness import screen_of
 from shopfloor.office.shop import the_shop
 from shopfloor.office.standing import standings
 from shopfloor.office.things import by
@@ -51,12 +54,18 @@ def found(asked: QueryDict) -> list[Job]:
 @who_may("screen room", "manager")
 def job(request: HttpRequest, job_id: UUID) -> HttpResponse:
     found = get_object_or_404(Job, pk=job_id)
-    colours = found.colours.in_use().select_related("mesh")
-    screens = ScreenState.objects.live().filter(job=job_id)
-    on = Frame.objects.filter(pk__in=screens.values("frame"))
-    stands = standings(on, the_shop(), timezone.now())
-    rows = [(colour, *screen_of(colour, stands)) for colour in colours]
-    context = {"job": found, "rows": rows, "today": timezone.localdate()}
+    colours = list(found.colours.in_use().select_related("job", "mesh", "repeats__job"))
+    stands = standings(Frame.objects.in_use(), the_shop(), timezone.now())
+    sheets = job_log.ok_sheets(job_id)
+    signed = job_log.signed(sheets)
+    context = {
+        "job": found,
+        "rows": coat_to_print.rows(colours, stands, signed, found.run),
+        "sheets": ok_sheets.told(reversed(sheets)),
+        "changed": ok_sheets.changed(colours, job_log.stays(colours), signed),
+        "repeats": Job.objects.filter(colours__repeats__job=found).distinct(),
+        "today": timezone.localdate(),
+    }
     return render(request, "office/job.html", context)
 
 
@@ -67,6 +76,33 @@ def new(request: HttpRequest) -> HttpResponse:
         messages.success(request, f"Saved: job {saved.number}. Now its colours.")
         return redirect("office:colour-new", saved.pk)
     return render(request, "office/job_form.html", {"form": form})
+
+
+@who_may("screen room", "manager")
+def repeat(request: HttpRequest, job_id: UUID) -> HttpResponse:
+    """A new job that prints with the stencils of this one."""
+    of = get_object_or_404(Job, pk=job_id)
+    like = {k: v for k, v in JobForm.shown(of.body()).items() if k not in ("number", "due", "done")}
+    form = JobForm(request.POST or None, shop=the_shop(), initial=like | {"keep_stencils": True})
+    if form.is_valid():
+        with transaction.atomic():
+            saved = form.save(by(request))
+            for colour in of.colours.in_use() if saved else ():
+                things.create("colour", repeated(colour, saved), by(request))
+        if saved:
+            messages.success(
+                request, _("Saved: job %s. It prints with the kept stencils.") % saved.number
+            )
+            return redirect("office:job", saved.pk)
+    return render(request, "office/job_form.html", {"form": form, "of": of})
+
+
+def repeated(colour: Colour, job: Job) -> dict[str, Any]:
+    """The values of a colour that prints with another one's stencil."""
+    same = {name: getattr(colour, name) for name in ("position", "name", "ink", "key")}
+    mesh = str(colour.mesh_id) if colour.mesh_id else None
+    first = str(colour.repeats_id or colour.pk)
+    return same | {"job": str(job.pk), "mesh": mesh, "repeats": first}
 
 
 @who_may("screen room", "manager")

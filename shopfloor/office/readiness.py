@@ -6,16 +6,28 @@ from shopfloor.office.standing import Standing
 READY = "ready"
 
 
+def stencils_of(colour: Colour) -> set[str]:
+    """Colours whose stencils print this one: its own, and the one that it repeats."""
+    return {str(id) for id in (colour.pk, colour.repeats_id) if id}
+
+
 def screen_of(colour: Colour, stands: list[Standing]) -> tuple[list[Standing], str]:
     """The screens exposed for a colour, and why it cannot be printed yet (`ready` if it can)."""
-    own = [s for s in stands if s.screen and s.screen["colour"] == str(colour.pk) and not s.burst]
+    wanted = stencils_of(colour)
+    own = [s for s in stands if s.screen and s.screen["colour"] in wanted and not s.burst]
     if not own:
         return own, "no screen exposed yet"
-    best = min((why_not(stand) for stand in own), key=lambda why: why != READY)
-    return own, best
+    return own, why_not(best_of(own))
+
+
+def best_of(own: list[Standing]) -> Standing:
+    return min(own, key=lambda stand: why_not(stand) != READY)
 
 
 def why_not(stand: Standing) -> str:
+    place = (stand.state.get("place") or {}).get("to")
+    if place in ("lost", "repair"):
+        return f"{stand.frame.code} is {stand.place}"
     if stand.stencil != "inspected":
         return "stencil not inspected"
     return READY if stand.condition["word"] == "holding" else stand.condition["reason"]

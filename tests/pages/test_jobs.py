@@ -87,7 +87,7 @@ def test_a_late_job_says_so(sol: Client, floor: Floor) -> None:
 def test_each_colour_says_its_screens_and_why_it_is_not_ready(sol: Client, floor: Floor) -> None:
     def ready() -> str:
         [row] = sol.get(f"{JOBS}{floor.job.pk}/").context["rows"]
-        return row[2]
+        return row.why
 
     assert ready() == "no screen exposed yet"
     frame = floor.frame(1)
@@ -99,7 +99,7 @@ def test_each_colour_says_its_screens_and_why_it_is_not_ready(sol: Client, floor
     floor.check(frame, 22, hours=0)
     assert ready() == "ready"
     said = words(sol.get(f"{JOBS}{floor.job.pk}/"))
-    assert "1 blue key any F0001-" in said
+    assert "1 blue key any mesh F0001-" in said
     floor.tell("burst", {"where": "edge"}, frame, hours=0)
     assert ready() == "no screen exposed yet"
 
@@ -110,8 +110,8 @@ def test_two_screens_for_one_colour_one_is_enough(sol: Client, floor: Floor) -> 
         floor.expose(frame)
         floor.tell("inspected", {"passed": True, "note": ""}, frame)
     [row] = sol.get(f"{JOBS}{floor.job.pk}/").context["rows"]
-    assert len(row[1]) == 2
-    assert row[2] == "ready"
+    assert len(row.stands) == 2
+    assert row.is_ready
 
 
 def test_a_job_is_changed_and_finished(sol: Client, floor: Floor) -> None:

@@ -116,7 +116,8 @@ def test_someone_else_took_another_away_meanwhile(sol: Client, mara: Client, flo
     address = f"/office/shop/presses/{floor.press.pk}/adjusters/"
     mine = fields(sol.get(f"{address}1/"))
     mara.post(f"{address}0/", fields(mara.get(f"{address}0/")) | {"away-with-it": "1"})
-    things.change("press", floor.press.pk, {"adjusters": [*adjusters(floor), adjusters(floor)[0] | {"name": "third"}]}, 4, "desk:mara")  # fmt: skip
+    more = [*adjusters(floor), adjusters(floor)[0] | {"name": "third"}]
+    things.change("press", floor.press.pk, {"adjusters": more}, 4, "desk:mara")
     response = sol.post(f"{address}1/", mine | {"backlash": "2"})
     assert "Someone changed this while you were typing" in words(response)
     sol.post(f"{address}1/", fields(response))

@@ -7,6 +7,7 @@ from json import dumps
 from django import template
 from django.urls import reverse_lazy
 from django.utils import timezone
+from django.utils.translation import gettext_lazy as _
 
 from frames.flags import MEANINGS
 from shopfloor.auth.roles import MANAGER, holds
@@ -25,6 +26,7 @@ ROOMS = (
     ("Today", reverse_lazy("office:today")),
     ("Frames", reverse_lazy("office:frames")),
     ("Jobs", reverse_lazy("office:jobs")),
+    (_("Screen room"), reverse_lazy("office:screen-room")),
     ("Labels", reverse_lazy("office:labels")),
     ("Log", reverse_lazy("office:flagged")),
     ("Shop", reverse_lazy("office:things", args=["meshes"])),
