@@ -74,6 +74,12 @@ KEPT = (
         ("shopfloor.AuditEvent",),
     ),
     Kept(
+        "Calendars",
+        "the name that the manager gave the address, and when it was last read",
+        "as long as it is listed",
+        ("shopfloor.DateFeed",),
+    ),
+    Kept(
         "Lists brought in",
         "name of the file and who brought it",
         "30 days",
