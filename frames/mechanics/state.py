@@ -27,7 +27,9 @@ class Doubt:
     meter_n_per_cm : sd of one reading; resolution_n_per_cm : step it is rounded to; wrench : sd of
     a turn as a fraction of it; factor : sd of the stiffness factors at the start; drift, drift_sd :
     tension lost per round as a fraction, and its sd; model : error of a predicted change, as a
-    fraction of it; restless : sd of slow changes per round, as a fraction of the prior.
+    fraction of it; restless : sd of slow changes per round, as a fraction of the prior; level : sd
+    of the mean tension per round beyond that, as a fraction of it; factor_walk : sd by which the
+    stiffness factors change per round.
     """
 
     meter_n_per_cm: float = 0.4
@@ -35,14 +37,16 @@ class Doubt:
     wrench: float = 0.05
     factor: float = 0.25
     drift: float = 0.015
-    drift_sd: float = 0.02
-    model: float = 0.1
+    drift_sd: float = 0.015
+    model: float = 0.04
     restless: float = 0.02
+    level: float = 0.003
+    factor_walk: float = 0.005
 
     def __post_init__(self) -> None:
         number("meter_n_per_cm", self.meter_n_per_cm, 0.01, 10, "Enter the meter's scatter in N/cm")
         number("resolution_n_per_cm", self.resolution_n_per_cm, 0, 5, "Enter the meter's step")
-        for name in ("wrench", "factor", "drift_sd", "model", "restless"):
+        for name in ("wrench", "factor", "drift_sd", "model", "restless", "level", "factor_walk"):
             number(name, getattr(self, name), 0, 1, "Enter a fraction")
 
     @property
@@ -237,8 +241,8 @@ def _let_time_pass(moved: State, before: State, turns: np.ndarray) -> State:
     for axis in (0, 1):
         scale = doubt.restless + doubt.model * abs(change[axis])
         noise[axis * k : (axis + 1) * k] = (scale * uneven) ** 2
-        noise[axis * k] += (0.005 * level[axis]) ** 2
-    noise[-4:-2] = 0.01**2
+        noise[axis * k] += (doubt.level * level[axis]) ** 2
+    noise[-4:-2] = doubt.factor_walk**2
     q = np.diag(noise) + _wrench(before, grid, turns)
     return replace(
         moved,
@@ -263,7 +267,8 @@ def after_readings(state: State, readings: Sequence[Reading]) -> State:
     """The state after readings, by the linear maximum a posteriori (Kalman) update.
 
     If the readings lie far outside what was predicted, the old covariance is widened first, so that
-    the readings win; `State.surprise` then says so and `State.trusted` falls.
+    the readings win; `State.surprise` then says so and `State.trusted` falls. A single reading that
+    does not fit the others makes the next plan careful but says nothing about the turns.
     """
     rows = table(readings)
     n = len(rows)
@@ -285,7 +290,7 @@ def after_readings(state: State, readings: Sequence[Reading]) -> State:
         mean=state.mean + gain @ gap,
         covariance=keep @ covariance @ keep.T + gain @ noise @ gain.T,
         surprise=surprise,
-        trusted=state.trusted and not far,
+        trusted=bool(state.trusted and not (state.rounds and surprise.ratio > _limit(n))),
         caution=max(0.25, state.caution / 2) if far else min(1.0, state.caution * 2),
     )
 

@@ -207,10 +207,10 @@ def _predict(state: State, built: TensionProgram) -> Predicted:
 
 
 def _read_next(state: State, built: TensionProgram) -> tuple[float, float]:
-    """Place between readings with the largest predicted miss or doubt."""
+    """Place between readings with the largest expected squared miss, both directions together."""
     grid = built.places[built.read :]
-    gap = np.abs(state.tension(grid) - built.aim.target_n_per_cm) + SURE * state.tension_sd(grid)
-    u, v = grid[int(np.argmax(gap.max(axis=1).round(6)))]
+    miss = (state.tension(grid) - built.aim.target_n_per_cm) ** 2 + state.tension_sd(grid) ** 2
+    u, v = grid[int(np.argmax(miss.sum(axis=1).round(6)))]
     return float(u), float(v)
 
 

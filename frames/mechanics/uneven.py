@@ -33,8 +33,8 @@ class Unevenness:
     along: int = 3
     level_sd: float = 30.0
     slope_sd: float = 1.2
-    along_sd: float = 0.5
-    fall: float = 1.5
+    along_sd: float = 0.25
+    fall: float = 0.6
 
     @cached_property
     def waves(self) -> np.ndarray:

@@ -69,18 +69,22 @@ def bumps(rng: np.random.Generator, x: Floats, y: Floats, count: int) -> Floats:
     return field / max(field.std(), 0.25)
 
 
-def uneven(rng: np.random.Generator, along: Floats, across: Floats, unevenness: float) -> Floats:
+def uneven(
+    rng: np.random.Generator, along: Floats, across: Floats, unevenness: float, rough: float = 1.0
+) -> Floats:
     """How much tighter or slacker threads were locked in, N/mm, shape (along, across).
 
     Thread to thread (across) it drifts smoothly, jumps a little from each thread to the
-    next, and steps where a lock let some threads slip; along a thread it changes little.
+    next, and steps where a lock let some threads slip; along a thread it changes little. With
+    `rough` 0 only a drift over half the span or more is left.
     """
-    drift = smooth_walk(rng, across, rng.uniform(0.1, 0.3) * across[-1])
+    reach = rng.uniform(0.1, 0.3) + 0.25 * (1 - rough)
+    drift = smooth_walk(rng, across, reach * across[-1])
     jitter = 0.15 * rng.standard_normal(len(across))
     slip = np.zeros(len(across))
     for _ in range(rng.integers(0, 3)):
         start, wide = rng.uniform(0, across[-1]), rng.uniform(40, 150)
         slip -= rng.uniform(0.3, 1.5) * ((across >= start) & (across <= start + wide))
     hills = 0.4 * bumps(rng, along, across, 5)
-    field = hills + (drift + jitter + slip)[None, :]
+    field = rough * hills + (drift + rough * (jitter + slip))[None, :]
     return unevenness * (field - field.mean())

@@ -24,7 +24,11 @@ LOOSE_N = 0.5
 
 @dataclass(frozen=True)
 class Traits:
-    """What the seed decides about a screen. N, mm; shares are of one."""
+    """What the seed decides about a screen. N, mm; shares are of one.
+
+    `rough` 1: jitter from thread to thread, slipped threads, drift that turns within a third of
+    the span; 0: none of these, drift over half a span or more only.
+    """
 
     ex: float
     ey: float
@@ -33,6 +37,7 @@ class Traits:
     crimp_share: float
     crimp_strain: float
     unevenness: float
+    rough: float
     lock_short_mm: float
     rigidity_share: float
     grip: float
@@ -52,6 +57,7 @@ def drawn(rng: np.random.Generator) -> Traits:
         crimp_share=rng.uniform(0.15, 0.35),
         crimp_strain=rng.uniform(0.004, 0.008),
         unevenness=rng.uniform(0.1, 0.22),
+        rough=1.0,
         lock_short_mm=rng.uniform(20.0, 45.0),
         rigidity_share=rng.uniform(0.7, 1.3),
         grip=rng.uniform(0.0, 0.002),
@@ -188,8 +194,9 @@ class Plant:
         """Uneven locking-in as tension, N/mm, on the segments along x and along y."""
         x, y = self._grid.x, self._grid.y
         middle_x, middle_y = (x[:-1] + x[1:]) / 2, (y[:-1] + y[1:]) / 2
-        along_x = uneven(self._rng, middle_x, y, self.traits.unevenness)
-        along_y = uneven(self._rng, middle_y, x, self.traits.unevenness).T
+        t = self.traits
+        along_x = uneven(self._rng, middle_x, y, t.unevenness, t.rough)
+        along_y = uneven(self._rng, middle_y, x, t.unevenness, t.rough).T
         return along_x, along_y
 
     def _lock_in(self, slack: tuple[Floats, Floats], start: float) -> None:
@@ -211,13 +218,14 @@ class Plant:
         self.nip_up()
 
     def _strain(self, tension: Floats, stiffness: float) -> Floats:
-        """The strain at which the cloth pulls so hard, by bisection; slack stays slack."""
+        """The strain at which the cloth pulls so hard, by bisection; what is missing below zero is
+        slack of the same size, since a wave of two per cent in the mesh would be seen by anyone."""
         low, high = np.full(tension.shape, -0.02), np.full(tension.shape, 0.06)
         for _ in range(40):
             middle = (low + high) / 2
             weak = stiffness * self._cloth.pull(middle)[0] < tension
             low, high = np.where(weak, middle, low), np.where(weak, high, middle)
-        return (low + high) / 2
+        return np.where(tension > 0, (low + high) / 2, tension / stiffness)
 
     def _settle(self) -> None:
         self._flat = self._frame.solve(self._draws, self._flat)
