@@ -117,3 +117,19 @@ class AuditEvent(models.Model):
 
     def __str__(self) -> str:
         return f"{self.at:%Y-%m-%d %H:%M} {self.get_kind_display()} {self.detail}".strip()
+
+
+class DateFeed(models.Model):
+    """A secret address at which a calendar program finds the shop's dates; revoked, it is gone."""
+
+    id = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
+    label = models.CharField(max_length=60)
+    token_hash = models.CharField(max_length=64, unique=True, editable=False)
+    made_at = models.DateTimeField()
+    read_at = models.DateTimeField(null=True)
+
+    class Meta:
+        ordering = ("made_at",)
+
+    def __str__(self) -> str:
+        return self.label

@@ -5,6 +5,7 @@ from django.urls import include, path, re_path
 from shopfloor import pwa, ready
 from shopfloor.api.root import api
 from shopfloor.auth import views
+from shopfloor.dates import views as dates
 
 urlpatterns = [
     path("api/v1/", api.urls),
@@ -21,6 +22,8 @@ urlpatterns = [
     path("office/sign-out/", views.sign_out, name="office-sign-out"),
     path("office/password/", views.password, name="office-password"),
     path("office/password/changed/", views.password_changed, name="office-password-changed"),
+    path("dates/<str:token>.ics", dates.feed, name="date-feed"),
+    path("office/dates/", include("shopfloor.dates.urls")),
     path("office/labels/", include("shopfloor.labels.urls")),
     path("office/privacy/", include("shopfloor.privacy.urls")),
     path("office/shop/lists/", include("shopfloor.exchange.urls")),

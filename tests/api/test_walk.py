@@ -46,6 +46,7 @@ OPEN_PAGES = {
     "favicon",
     "health",
     "ready",
+    "date-feed",
     "office-sign-in",
     "office-sign-out",
     "openapi-json",
