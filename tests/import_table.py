@@ -45,6 +45,7 @@ PYTHON: dict[str, tuple[str, str]] = {
     "frames.matching": (f"{ADVICE} frames.forecast", ""),
     "frames.figures": (ADVICE, ""),
     "frames.charting": (f"{ADVICE} frames.forecast frames.links", ""),
+    "frames.fitting": ("frames.forms frames.mechanics", ""),
     "frames.derived": (
         f"{ADVICE} frames.links frames.feed frames.advice frames.forecast",
         "django numpy",
@@ -67,7 +68,7 @@ PYTHON: dict[str, tuple[str, str]] = {
     "shopfloor.api": (f"{DOORS} frames.advice shopfloor", "django ninja pydantic"),
     "shopfloor.office": (
         f"{DOORS} frames.flags frames.advice frames.charting frames.derived frames.figures "
-        "frames.matching shopfloor",
+        "frames.fitting frames.matching shopfloor",
         "django",
     ),
     "shopfloor.privacy": (

@@ -145,6 +145,13 @@ function Stretch({ card, code }) {
     }
   }
 
+  /** A frame that is not fit goes to repair, and this fitting ends. @param {any} payload */
+  async function setAside(payload) {
+    if (!(await save(entriesOfStep(fitting, { frame: thing.id, by, payload }), { text: `${code} is not fit for use. Say where it goes.`, stay: true }))) return;
+    await kept?.drop();
+    router.swap("form", { code, arg: "moved" });
+  }
+
   function fitted() {
     const { mesh, warp } = fitting.values;
     const card_ = things.get("mesh", mesh);
@@ -160,6 +167,7 @@ function Stretch({ card, code }) {
     const rocks = values.rock.trim() ? readNumber(values.rock) : null;
     const word = last ? "locked" : step.name;
     const payload = { step: word, ...foundAt(step.name, { values, thing, rules, rocks, since }), ...(last ? { sides: steps.flatMap((one) => one.side ?? []) } : {}) };
+    if (payload.passed === false) return setAside(payload);
     return log(entriesOfStep(fitting, { frame: thing.id, by, payload, fitted: last ? /** @type {any} */ (fitted()) : undefined }), `${step.title}: done.`);
   }
 
