@@ -68,6 +68,17 @@ def test_scatter_as_large_as_the_error_points_at_the_lays() -> None:
     assert "lays" in found.message
 
 
+def test_pulls_that_stray_out_of_tolerance_are_scatter_though_their_mean_is_within() -> None:
+    def verdict(*pulls: float) -> str:
+        taken = scatter([[Mark(0.3, 0.5, dx, 0.0)] for dx in pulls])
+        return significance(taken, tolerance_mm=0.1).verdict
+
+    assert verdict(0.10, -0.05, 0.20) == "scatter"
+    assert verdict(0.20, -0.20, 0.0) == "scatter"
+    assert verdict(0.06, 0.05, 0.07) == "small"
+    assert verdict(0.08, 0.105, 0.055) == "small"
+
+
 def test_within_tolerance_is_left_alone() -> None:
     found = answer(screen(), pulls_of([0.05, 0, 0, 0, 0, 0], 3, 0.01), RegisterAim(), Limits())
     assert found.kind == "leave"

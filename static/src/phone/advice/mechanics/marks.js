@@ -5,7 +5,7 @@ import { fixed } from "./text.js";
 
 /**
  * @typedef {{u: number, v: number, dx: number, dy: number, sd: number}} Mark  where it printed less where it should be, mm, frame axes
- * @typedef {{marks: Mark[], pulls: number, pullSd: number | null}} Scatter  means, and sd of one pull
+ * @typedef {{marks: Mark[], pulls: number, pullSd: number | null, stray: number}} Scatter  means, sd of one pull, how far the worst pull lies from its mean
  * @typedef {{verdict: "real" | "scatter" | "small", rms: number, chance: number, message: string}} Significance
  */
 
@@ -26,20 +26,20 @@ export function scatter(pulls) {
   const alike = (/** @type {Mark[]} */ pull) => pull.length === first.length && pull.every(({ u, v }, i) => u === first[i].u && v === first[i].v);
   if (!pulls.every(alike)) throw new InputFault("pulls", "different places", "Measure the same marks on every pull.");
   const n = pulls.length;
-  if (n === 1) return { marks: first, pulls: 1, pullSd: null };
+  if (n === 1) return { marks: first, pulls: 1, pullSd: null, stray: 0 };
   const about = (/** @type {"dx" | "dy"} */ way, /** @type {number} */ i) => {
     const values = pulls.map((pull) => pull[i][way]);
     const mean = sum(values) / n;
-    return { mean, variance: sum(values.map((x) => (x - mean) ** 2)) / (n - 1) };
+    return { mean, stray: Math.max(...values.map((x) => Math.abs(x - mean))), variance: sum(values.map((x) => (x - mean) ** 2)) / (n - 1) };
   };
   const means = first.map((_, i) => ({ x: about("dx", i), y: about("dy", i) }));
   const pullSd = Math.sqrt(sum(means.flatMap(({ x, y }) => [x.variance, y.variance])) / (2 * first.length));
   const sd = Math.max(pullSd, sum(first.map((one) => one.sd)) / first.length) / Math.sqrt(n);
-  return { marks: means.map(({ x, y }, i) => mark(first[i].u, first[i].v, x.mean, y.mean, sd)), pulls: n, pullSd };
+  return { marks: means.map(({ x, y }, i) => mark(first[i].u, first[i].v, x.mean, y.mean, sd)), pulls: n, pullSd, stray: Math.max(...means.flatMap(({ x, y }) => [x.stray, y.stray])) };
 }
 
 /** Against the scatter of the pulls, the tolerance, and what the eye can tell. @param {Scatter} taken @param {number} tolerance mm @param {string} eye @returns {Significance} */
-export function significance({ marks, pulls, pullSd }, tolerance, eye) {
+export function significance({ marks, pulls, pullSd, stray }, tolerance, eye) {
   number("tolerance_mm", tolerance, 0.005, 10, "Enter the register tolerance in mm");
   const errors = marks.flatMap(({ dx, dy }) => [dx, dy]);
   const square = sum(errors.map((x) => x ** 2));
@@ -50,10 +50,12 @@ export function significance({ marks, pulls, pullSd }, tolerance, eye) {
       ? aboveChiSquare(sum(marks.map(({ dx, dy, sd }) => (dx / sd) ** 2 + (dy / sd) ** 2)), marks.length)
       : aboveF((pulls * square) / errors.length / Math.max(pullSd, 1e-6) ** 2, marks.length, marks.length * (pulls - 1));
   const said = (/** @type {Significance["verdict"]} */ verdict, /** @type {string} */ message) => ({ verdict, rms, chance, message });
-  if (worst <= Math.max(tolerance, /** @type {Record<string, number>} */ (numbers.EYE_MM)[eye] ?? 0.05)) {
+  const limit = Math.max(tolerance, /** @type {Record<string, number>} */ (numbers.EYE_MM)[eye] ?? 0.05);
+  const strays = stray > worst && worst + stray > limit;
+  if (worst <= limit && !strays) {
     return said("small", `Within tolerance: worst ${fixed(worst, 2)} mm. Leave it alone.`);
   }
-  if (chance > numbers.ALARM || rms <= (pullSd ?? 0)) {
+  if (worst <= limit || chance > numbers.ALARM || rms <= (pullSd ?? 0)) {
     return said("scatter", "The pulls scatter as much as the error: look at lays, clamps and feed, not at bolts.");
   }
   return said("real", `The error is real: ${fixed(rms, 2)} mm.${pulls > 1 ? "" : " Take three pulls to be sure."}`);
