@@ -101,7 +101,8 @@ estimate(request): the body that goes to phones, and back in as `estimate`.
      factors             {bare, coated}: {x, y, register}: {mean, sd, count}}
 
 It is stale where an entry that sorts before `at` is unsent, has a higher seq than `seq`, or was
-corrected or voided by one: then take null and the whole history.
+corrected or voided by one: then send the whole history, and of the estimate its factors alone
+(the body with `mean` null).
 """
 
 from frames.advice.outcomes import what_if

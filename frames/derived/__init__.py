@@ -5,8 +5,9 @@ screen and carry the place in the log and a fingerprint of their inputs; they ca
 derived anew at any time.
 """
 
+from frames.derived.asking import request
 from frames.derived.checking import findings
 from frames.derived.rounds import follow_up
 from frames.derived.worker import watch
 
-__all__ = ["findings", "follow_up", "watch"]
+__all__ = ["findings", "follow_up", "request", "watch"]

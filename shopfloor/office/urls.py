@@ -5,6 +5,7 @@ from django.urls import path
 from shopfloor.office import (
     adjusters,
     entries,
+    factors,
     figures,
     frame,
     frame_edit,
@@ -18,6 +19,7 @@ from shopfloor.office import (
     outbox,
     paper_card,
     phones,
+    plans,
     press_page,
     put_away,
     screen_room,
@@ -28,6 +30,8 @@ from shopfloor.office import (
     stretching,
     things,
     today,
+    turn_plan,
+    what_if,
 )
 
 app_name = "office"
@@ -42,7 +46,12 @@ urlpatterns = [
     path("frames/<uuid:frame_id>/change/", frame_edit.edit, name="frame-edit"),
     path("frames/<uuid:frame_id>/write/", entries.write, name="write"),
     path("frames/<uuid:frame_id>/write/<str:kind>/", entries.write, name="write"),
+    path("frames/<uuid:frame_id>/plan/", turn_plan.turn_plan, name="turn-plan"),
+    path("frames/<uuid:frame_id>/what-if/", what_if.what_if, name="what-if"),
     path("frames/screens/<uuid:screen_id>/", frame.screen, name="screen"),
+    path("plans/", plans.plans, name="plans"),
+    path("plans/learned/", factors.factors, name="factors"),
+    path("plans/<uuid:plan_id>/", plans.plan, name="plan"),
     path("figures/", figures.figures, name="figures"),
     path("jobs/", jobs.jobs, name="jobs"),
     path("jobs/new/", jobs.new, name="job-new"),

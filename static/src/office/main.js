@@ -5,10 +5,12 @@ import { mountDrawings } from "./drawings.js";
 import { takeLists } from "./exchange.js";
 import { keepFresh } from "./live.js";
 import { previewBolts } from "./preview.js";
+import { mountScatters } from "./scatter.js";
 
 function mount(/** @type {ParentNode} */ part) {
   mountDrawings(part);
   mountCharts(part);
+  mountScatters(part);
 }
 
 // first, because it remembers the page as it was served, before anything is drawn into it

@@ -1,0 +1,96 @@
+"""What the log has taught: stiffness and register factors of every frame with its mesh."""
+
+from dataclasses import dataclass
+from typing import Any
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+
+from frames.models import Derived, Frame, Mesh, ScreenState
+from shopfloor.auth import who_may
+from shopfloor.office.listing import Column, listing
+
+QUANTITIES = (("x", "along A"), ("y", "across A"), ("register", "register"))
+BAND = 1.645  # nine of ten
+
+
+@dataclass(frozen=True)
+class Learned:
+    """One live screen's factors; `values` hold mean, low, high and count by stencil, quantity."""
+
+    frame: Frame
+    mesh: str
+    trusted: bool
+    why: str
+    values: dict[str, dict[str, dict[str, Any]]]
+
+    def of(self, stencil: str, quantity: str) -> dict[str, Any]:
+        return self.values[stencil][quantity]
+
+    @property
+    def cells(self) -> list[dict[str, Any]]:
+        return [self.of(stencil, q) for stencil in ("bare", "coated") for q, _ in QUANTITIES]
+
+
+def _by(stencil: str, quantity: str) -> Any:
+    return lambda row: row.of(stencil, quantity)["mean"]
+
+
+COLUMNS = (
+    Column("frame", "Frame", lambda row: row.frame.code),
+    Column("mesh", "Mesh", lambda row: row.mesh),
+    *(
+        Column(f"{stencil}-{key}", f"{stencil.capitalize()}, {said}", _by(stencil, key), True)
+        for stencil in ("bare", "coated")
+        for key, said in QUANTITIES
+    ),
+    Column("trust", "Turns counted", lambda row: not row.trusted),
+)
+
+
+@who_may("screen room", "manager")
+def factors(request: HttpRequest) -> HttpResponse:
+    rows = learned()
+    context = {"listing": listing(rows, COLUMNS, request.GET), "sentence": sentence(rows)}
+    return render(request, "office/factors.html", context)
+
+
+def learned() -> list[Learned]:
+    bodies = {str(row.screen): row.body for row in Derived.objects.of_kind("estimate")}
+    live = ScreenState.objects.live().filter(pk__in=bodies)
+    frames = {f.pk: f for f in Frame.objects.filter(pk__in=[s.frame for s in live])}
+    meshes = {m.pk: m.name for m in Mesh.objects.filter(pk__in=[s.mesh for s in live])}
+    rows = [
+        Learned(
+            frames[state.frame],
+            meshes.get(state.mesh, ""),
+            bodies[str(state.pk)]["trusted"],
+            bodies[str(state.pk)]["why"] or "",
+            _values(bodies[str(state.pk)]["factors"]),
+        )
+        for state in live
+        if state.frame in frames
+    ]
+    return sorted(rows, key=lambda row: row.frame.number)
+
+
+def _values(factors: dict[str, Any]) -> dict[str, Any]:
+    return {stencil: {q: _value(factors[stencil][q]) for q, _ in QUANTITIES} for stencil in factors}
+
+
+def _value(factor: dict[str, Any]) -> dict[str, Any]:
+    half = BAND * factor["sd"]
+    return factor | {"low": factor["mean"] - half, "high": factor["mean"] + half}
+
+
+def sentence(rows: list[Learned]) -> str:
+    """What the shop's meshes do, against their cards, in words."""
+    known = [row.of("bare", q) for row in rows for q in "xy" if row.of("bare", q)["count"]]
+    if not known:
+        return "Nothing was learned yet: check a screen right before and right after turning it."
+    mean = sum(value["mean"] for value in known) / len(known)
+    way = "softer" if mean < 1 else "stiffer"
+    return (
+        f"Where turns were measured, the mesh gives {mean:.0%} of what its card leads one to "
+        f"expect: {abs(1 - mean):.0%} {way}. Plans reckon with that, frame by frame."
+    )

@@ -1,0 +1,108 @@
+"""What given turns would do: the tension over the whole mesh, before anyone turns a bolt."""
+
+from typing import Any
+from uuid import UUID
+
+from django import forms
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, render
+
+from frames import advice, derived
+from frames.errors import BadInput
+from frames.models import Frame, FrameState
+from shopfloor.auth import who_may
+from shopfloor.office import say
+from shopfloor.office.payload_fields import BoltsField
+
+STEPS = 10  # of the colour scale
+WAYS = (("along_a", "Along A"), ("across_a", "Across A"))
+MODEL = "membrane"
+
+
+class TurnsForm(forms.Form):
+    """Bolts and turns in steps of the frame's heads, as they are written in the log."""
+
+    def __init__(self, *args: Any, step_48ths: int, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        unit = say.STEPS.get(step_48ths, ("", "48ths of a turn"))[1]
+        self.fields["bolts"] = BoltsField(
+            key="turn_48ths",
+            step_48ths=step_48ths,
+            required=False,
+            label=f"Bolts and turns ({unit}, + tightens)",
+            help_text="Like A1 +2 C4 -1. Leave it empty to see the tension as it is.",
+        )
+
+
+@who_may("screen room", "manager")
+def what_if(request: HttpRequest, frame_id: UUID) -> HttpResponse:
+    frame = get_object_or_404(Frame, pk=frame_id)
+    form = TurnsForm(request.GET if "bolts" in request.GET else None, step_48ths=frame.step_48ths)
+    turns = form.cleaned_data["bolts"] if form.is_valid() else []
+    answer = None
+    if not form.is_bound or form.is_valid():
+        answer = _answer(frame, turns, form)
+    context = {
+        "frame": frame,
+        "form": form,
+        "turns": say.turns({t["bolt"]: t["turn_48ths"] for t in turns}, frame.step_48ths),
+        "answer": answer,
+        "maps": maps(answer["map"], bool(turns)) if answer else [],
+        "drawing": _drawing(frame, turns),
+    }
+    return render(request, "office/what_if.html", context)
+
+
+def _answer(frame: Frame, turns: list[dict], form: TurnsForm) -> dict[str, Any] | None:
+    state = FrameState.objects.filter(pk=frame.pk).first()
+    asked = state and state.screen and derived.request(state.screen, turns=turns, model=MODEL)
+    if not asked or not asked["screen"]["checks"]["bare"]:
+        return None
+    try:
+        return advice.what_if(asked)
+    except BadInput as error:
+        form.add_error("bolts" if form.is_bound else None, error.problems[0].remedy)
+        return None
+
+
+def maps(found: dict[str, Any], turned: bool) -> list[dict[str, Any]]:
+    """Each direction as rows of cells from the far side C down to A, coloured on one scale."""
+    every = [value for way, _ in WAYS for row in found[way] for value in row]
+    low, high = min(every), max(every)
+    return [
+        {
+            "title": title,
+            "low": min(min(row) for row in found[way]),
+            "high": max(max(row) for row in found[way]),
+            "columns": [say.percent(u) for u in found["u"]],
+            "rows": [
+                {
+                    "v": say.percent(v),
+                    "cells": [
+                        {
+                            "value": value,
+                            "shade": _shade(value, low, high),
+                            "change": change if turned else None,
+                        }
+                        for value, change in zip(row, changes, strict=True)
+                    ],
+                }
+                for v, row, changes in reversed(
+                    list(zip(found["v"], found[way], found[f"change_{way}"], strict=True))
+                )
+            ],
+        }
+        for way, title in WAYS
+    ]
+
+
+def _shade(value: float, low: float, high: float) -> int:
+    return round(STEPS * (value - low) / (high - low)) if high > low else STEPS // 2
+
+
+def _drawing(frame: Frame, turns: list[dict]) -> dict[str, Any]:
+    return {
+        "frame": frame.body(),
+        "view": {"face": "squeegee", "near": "A"},
+        "turns": {t["bolt"]: t["turn_48ths"] for t in turns},
+    }
