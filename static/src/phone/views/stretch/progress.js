@@ -31,13 +31,14 @@ export function moved(fitting, names, by) {
  * @param {Fitting} fitting
  * @param {object} about
  * @param {string} about.frame @param {any} about.by  operator and label
+ * @param {string | null} [about.screen]  the live screen that it is about, once there is one
  * @param {any} about.payload  of a step of its own kind
  * @param {{mesh: string, warp: string, target_n_per_cm: number, tolerance_n_per_cm: number}} [about.fitted]  with the last lock
  * @returns {import("../../entries/types.js").Draft[]}
  */
-export function entriesOfStep({ at, view, ids, screen }, { frame, by, payload, fitted }) {
+export function entriesOfStep({ at, view, ids, screen }, { frame, by, payload, fitted, screen: live = null }) {
   const make = (/** @type {any} */ one) => newDraft({ frame, ...by, ...one });
-  const step = make({ id: ids[at], kind: "stretch_step", screen: fitted ? screen : null, payload: { ...view, ...payload } });
+  const step = make({ id: ids[at], kind: "stretch_step", screen: fitted ? screen : live, payload: { ...view, ...payload } });
   if (!fitted) return [step];
   return [make({ id: screen, kind: "mesh_fitted", screen, payload: { ...fitted, second_hand: false } }), step];
 }

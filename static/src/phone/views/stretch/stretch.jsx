@@ -168,7 +168,8 @@ function Stretch({ card, code }) {
     const word = last ? "locked" : step.name;
     const payload = { step: word, ...foundAt(step.name, { values, thing, rules, rocks, since }), ...(last ? { sides: steps.flatMap((one) => one.side ?? []) } : {}) };
     if (payload.passed === false) return setAside(payload);
-    return log(entriesOfStep(fitting, { frame: thing.id, by, payload, fitted: last ? /** @type {any} */ (fitted()) : undefined }), `${step.title}: done.`);
+    const live = step.name === "rested" ? (screen?.screen ?? fitting.screen) : null;
+    return log(entriesOfStep(fitting, { frame: thing.id, screen: live, by, payload, fitted: last ? /** @type {any} */ (fitted()) : undefined }), `${step.title}: done.`);
   }
 
   if (fitting.round) {
