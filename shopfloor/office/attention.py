@@ -14,7 +14,7 @@ from shopfloor.office.phone_health import troubles
 from shopfloor.office.readiness import READY, screen_of
 from shopfloor.office.standing import Standing, moment
 
-WORST_FIRST = ("low", "high", "uneven", "unknown")
+WORST_FIRST = ("low", "high", "uneven", "due", "unknown")
 DUE_SOON = timedelta(days=3)
 LOOK_BACK = timedelta(days=30)
 
@@ -50,7 +50,7 @@ def burst(stands: list[Standing], now: datetime) -> Group:
 
 
 def screens(stands: list[Standing], now: datetime) -> Group:
-    """Out of tolerance or not known, while on a press or exposed for a job that is not done."""
+    """Out of tolerance, soon to be, or not known, while on press or exposed for an open job."""
     named = dict.fromkeys(s.screen["job"] for s in stands if s.screen and s.screen["job"])
     open_jobs = Job.objects.in_use().filter(pk__in=named, done=False)
     jobs = {str(pk): number for pk, number in open_jobs.values_list("pk", "number")}
@@ -64,6 +64,16 @@ def screens(stands: list[Standing], now: datetime) -> Group:
                     when = say.ago(stand.check_at, now) if stand.check else ""
                     lines.append(frame_line(stand, why, when, stand.condition))
     return Group("Screens in use that do not hold", "screens", lines)
+
+
+def jumps(stands: list[Standing], now: datetime) -> Group:
+    """Last checks that relaxation cannot explain: read again, or look at lock, meter and frame."""
+    lines = []
+    for stand in stands:
+        for jump in stand.forecast["jumps"] if stand.forecast else ():
+            if jump["check"] == stand.check["id"]:
+                lines.append(frame_line(stand, jump["message"], say.ago(stand.check_at, now)))
+    return Group("Tension jumped", "jumps", lines)
 
 
 def use_of(stand: Standing, open_jobs: dict[str, str]) -> str:

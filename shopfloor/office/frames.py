@@ -13,7 +13,7 @@ from shopfloor.office.listing import Column, listing
 from shopfloor.office.shop import the_shop
 from shopfloor.office.standing import Standing, standings
 
-WORDS = ("low", "high", "uneven", "unknown", "holding")
+WORDS = ("low", "high", "uneven", "due", "unknown", "resting", "holding")
 CONDITIONS = (*((word, word) for word in WORDS), ("burst", "burst"), ("none", "no mesh"))
 STENCILS = ("bare", "coated", "exposed", "inspected")
 PLACES = (("rack", "rack"), ("press", "press"), ("repair", "repair"), ("lost", "lost"))

@@ -28,6 +28,7 @@ def groups(now: datetime) -> list[attention.Group]:
     found = [
         attention.burst(stands, now),
         attention.screens(stands, now),
+        attention.jumps(stands, now),
         attention.jobs(stands, now),
         attention.tweaks(stands, now),
         attention.phones(now),

@@ -77,3 +77,30 @@ def test_a_meter_tells_zero_and_noise(floor: Floor, mara: Client) -> None:
     shown = mara.get("/office/shop/meters/").content.decode()
     assert "drifts, +0.6 N/cm in 30 days; check it" in shown
     assert "± 0.5" in shown
+
+
+def test_today_calls_out_a_jump_until_it_is_read_again(floor: Floor, mara: Client) -> None:
+    frame = floor.frame(7)
+    floor.fit(frame, hours=400)
+    for hours, value in ((399, 23.0), (300, 22.1), (200, 22.0), (100, 21.9), (2, 16.5)):
+        floor.check(frame, value, value, hours=hours)
+    derived.follow_up(None)
+    assert "Tension jumped" in mara.get("/office/").content.decode()
+    floor.check(frame, 21.9, 21.9, hours=1)
+    derived.follow_up(None)
+    assert "Tension jumped" not in mara.get("/office/").content.decode()
+
+
+def test_frames_sort_and_filter_by_every_condition(floor: Floor, mara: Client) -> None:
+    fresh = floor.frame(8)
+    floor.fit(fresh, hours=1)
+    floor.check(fresh, 22.5, hours=0.5)
+    leaving = floor.frame(9)
+    floor.fit(leaving, hours=400)
+    for hours, value in ((399, 20.9), (200, 20.5), (100, 20.6), (50, 20.5), (5, 20.5)):
+        floor.check(leaving, value, hours=hours)
+    derived.follow_up(None)
+    listed = mara.get("/office/frames/?sort=condition").content.decode()
+    assert listed.index("F0009") < listed.index("F0008")
+    assert "F0008" not in mara.get("/office/frames/?condition=due").content.decode()
+    assert "F0009" in mara.get("/office/frames/?condition=due").content.decode()
