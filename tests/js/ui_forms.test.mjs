@@ -110,6 +110,9 @@ test("the next action follows from the log", () => {
   const low = { condition: { word: "low" }, screen: { ...screen, stencil: "bare" } };
   assert.equal(next(low, null), "Plan the turns");
   assert.equal(next({ ...low, screen: { ...screen, stencil: "coated" } }, null), "Check");
+  const reclaimed = { ...screen, stencil: "bare", reclaims: 1, register_turns: { C2: 8 } };
+  assert.equal(next({ screen: reclaimed }, null), "Even up");
+  assert.equal(next({ screen: { ...reclaimed, register_turns: {} } }, null), "Check");
 });
 
 const entry = (kind, payload, more = {}) => ({ id: id(20), kind, payload, screen: id(9), occurred_at: "2026-11-25T10:42:07.123+01:00", clock_offset_ms: 0, ...more });

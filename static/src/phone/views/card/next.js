@@ -8,6 +8,7 @@ export function nextAction({ screen, frame, condition }, press) {
   if (!screen || screen.ended) return { name: "form", arg: "mesh_fitted", text: "Mesh fitted" };
   const open = screen.tweaks.open.at(-1);
   if (open && press) return { name: "form", arg: `after_marks:${open}`, text: "After marks?" };
+  if (!press && screen.reclaims > 0 && screen.stencil === "bare" && Object.keys(screen.register_turns).length > 0) return { name: "plan", arg: "even_up", text: "Even up" };
   const off = ["low", "high", "uneven"].includes(condition.word);
   if (off && !press && screen.stencil === "bare") return { name: "plan", arg: "tension", text: "Plan the turns" };
   if (condition.word === "unknown" || !press) return { name: "check", text: "Check" };

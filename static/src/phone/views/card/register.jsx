@@ -17,6 +17,7 @@ export function RegisterTurns({ card, code }) {
         <span>{turnsText(screen.register_turns, thing.step_48ths)}</span>
         <button type="button" class="small" onClick={() => router.go("plan", { code, arg: "even_up" })}>Even up</button>
       </div>
+      <p class="hint">Even up at reclaim: clean and dry, before degreasing.</p>
     </section>
   );
 }

@@ -5,6 +5,7 @@ import { useApp } from "../../ui/app.js";
 import { Caution } from "../../ui/caution.jsx";
 import { useSubmit } from "../../ui/forms.js";
 import { Action, Page } from "../../ui/page.jsx";
+import { RegisterTurns } from "../card/register.jsx";
 import { withFrame } from "../gate.jsx";
 import { BurstHelp } from "./burst_help.jsx";
 import { FieldOf } from "./field_of.jsx";
@@ -50,6 +51,7 @@ export function EntryForm({ card, code, kind, about = null, correcting = null })
         <FieldOf key={field.name} field={field} value={values[field.name]} problem={problems[field.name]} card={card} onChange={(value) => put(field, value)} />
       ))}
       {kind === "burst" && <BurstHelp card={card} />}
+      {kind === "reclaimed" && card && <RegisterTurns card={card} code={code} />}
     </Page>
   );
 }
