@@ -97,7 +97,7 @@ def test_frames_sort_and_filter_by_every_condition(floor: Floor, mara: Client) -
     floor.check(fresh, 22.5, hours=0.5)
     leaving = floor.frame(9)
     floor.fit(leaving, hours=400)
-    for hours, value in ((399, 20.9), (200, 20.5), (100, 20.6), (50, 20.5), (5, 20.5)):
+    for hours, value in ((399, 20.6), (200, 20.3), (100, 20.2), (50, 20.2), (5, 20.5)):
         floor.check(leaving, value, hours=hours)
     derived.follow_up(None)
     listed = mara.get("/office/frames/?sort=condition").content.decode()
