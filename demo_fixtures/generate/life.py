@@ -78,7 +78,7 @@ class Life:
             if purpose == "retension":
                 self.check(self.at + 1)
             x, y = (self._step(turns) for turns in self.sheet.missing(self.at, target))
-            if max(x, y) <= (self.frame["step_48ths"] if round_ else 0):
+            if max(x, y) <= (2 * self.frame["step_48ths"] if round_ else 0):
                 return round_
             sides = {"A": y, "B": x, "C": y, "D": x}
             first = purpose == "stretch" and round_ == 0

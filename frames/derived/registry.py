@@ -8,11 +8,15 @@ import hashlib
 import json
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
 
 from frames import forecast
 from frames.derived import estimates, forecasts, lessons
 from frames.derived.sources import Json, Screen
 from frames.models import Derived
+
+CODE = ("mechanics/*.py", "advice/*.py", "derived/*.py", "forecast/*.py", "forecast.py")
 
 
 @dataclass(frozen=True)
@@ -39,8 +43,19 @@ class Derivation:
 
 
 def fingerprint(inputs: Json) -> str:
+    """Of the inputs and of the code: after an update everything is derived anew by itself."""
     text = json.dumps(inputs, sort_keys=True, separators=(",", ":"))
-    return hashlib.sha256(text.encode()).hexdigest()[:16]
+    return hashlib.sha256(f"{code()} {text}".encode()).hexdigest()[:16]
+
+
+@cache
+def code() -> str:
+    """Fingerprint of the modules that bodies come from."""
+    own = Path(__file__).resolve().parents[1]
+    found = hashlib.sha256()
+    for path in sorted(path for name in CODE for path in own.glob(name)):
+        found.update(path.read_bytes())
+    return found.hexdigest()
 
 
 # in this order: estimates take up what screens have taught, forecasts what is usual in the shop

@@ -44,14 +44,18 @@ COLUMNS = (
         for stencil in ("bare", "coated")
         for key, said in QUANTITIES
     ),
-    Column("trust", "Turns counted", lambda row: not row.trusted),
+    Column("trust", "Turns", lambda row: not row.trusted),
 )
 
 
 @who_may("screen room", "manager")
 def factors(request: HttpRequest) -> HttpResponse:
     rows = learned()
-    context = {"listing": listing(rows, COLUMNS, request.GET), "sentence": sentence(rows)}
+    context = {
+        "listing": listing(rows, COLUMNS, request.GET),
+        "sentence": sentence(rows),
+        "doubted": [row for row in rows if not row.trusted],
+    }
     return render(request, "office/factors.html", context)
 
 

@@ -74,10 +74,10 @@ def maps(found: dict[str, Any], turned: bool) -> list[dict[str, Any]]:
             "title": title,
             "low": min(min(row) for row in found[way]),
             "high": max(max(row) for row in found[way]),
-            "columns": [say.percent(u) for u in found["u"]],
+            "columns": [_percent(u) for u in found["u"]],
             "rows": [
                 {
-                    "v": say.percent(v),
+                    "v": _percent(v),
                     "cells": [
                         {
                             "value": value,
@@ -94,6 +94,10 @@ def maps(found: dict[str, Any], turned: bool) -> list[dict[str, Any]]:
         }
         for way, title in WAYS
     ]
+
+
+def _percent(share: float) -> str:
+    return f"{100 * share:.0f}"
 
 
 def _shade(value: float, low: float, high: float) -> int:

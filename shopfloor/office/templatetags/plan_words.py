@@ -22,11 +22,21 @@ def hundredth(value: float | None) -> str:
 
 @register.filter
 def signed(value: float | None) -> str:
-    """With its sign: +0.4, −0.2, 0.0."""
+    """Tenths with their sign: +0.4, −0.2, 0."""
+    return _with_sign(value, 1)
+
+
+@register.filter
+def signed_mm(value: float | None) -> str:
+    """Hundredths of a millimetre with their sign."""
+    return _with_sign(value, 2)
+
+
+def _with_sign(value: float | None, digits: int) -> str:
     if value is None:
         return "–"
-    shown = _rounded(value, 2 if abs(value) < 0.1 else 1)
-    return f"{shown:+g}".replace("-", MINUS) if shown else "0"
+    shown = _rounded(value, digits)
+    return f"{shown:+.{digits}f}".replace("-", MINUS) if shown else "0"
 
 
 @register.filter
