@@ -11,5 +11,6 @@ export const CAUTIONS = {
   removing: "Let off all sides in rounds. Never free a lock under load.",
   burst: "Stop. Isolate before reaching in.",
   reclaim: "Goggles, gloves, ear protection. Caustic eats aluminium.",
+  kept: "This stencil is kept for a repeat: ask first.",
   solvent: "Rated devices only.",
 };

@@ -1,11 +1,14 @@
 /** From coat to print and back to bare mesh. */
 import { NOTE_FIELD, noted, openJobs } from "./parts.js";
 
+/** Whether the job of the stencil says that it is kept. @param {any} card @param {any} things */
+const isKept = (card, things) => Boolean(card.screen?.job && things.get("job", card.screen.job)?.keep_stencils);
+
 /** @type {Record<string, import("./specs.js").Spec>} */
 export const STENCIL_FORMS = {
   coated: noted("Coated"),
   washed: noted("Washed", ["solvent"]),
-  reclaimed: noted("Reclaimed", ["reclaim"]),
+  reclaimed: { ...noted("Reclaimed"), caution: ({ card, things }) => (isKept(card, things) ? ["kept", "reclaim"] : ["reclaim"]) },
   exposed: {
     title: "Exposed",
     start: ({ context, things }) => ({ job: context.job ?? openJobs(things)[0]?.value ?? null, colour: null }),
@@ -19,7 +22,7 @@ export const STENCIL_FORMS = {
           .list("colour")
           .filter((/** @type {any} */ colour) => colour.job === values.job)
           .sort((/** @type {any} */ one, /** @type {any} */ two) => one.position - two.position)
-          .map((/** @type {any} */ colour) => ({ value: colour.id, text: colour.name })),
+          .map((/** @type {any} */ colour) => ({ value: colour.id, text: colour.name, sub: colour.key ? "key colour" : undefined })),
         empty: "This job has no colours yet.",
       },
     ],
