@@ -49,6 +49,7 @@ class Opened:
         about = ["", "#more", "#history", "#check", "#tweak", f"#entry/{self.entry}"]
         about += [f"#fix/{self.entry}", *(f"#turns/{purpose}" for purpose in PURPOSES)]
         about += [f"#form/{kind}" for kind in FORMS]
+        about += ["#plan/tension", "#plan/even_up", "#register"]
         card = [f"/f/{self.code}{page}" for page in about]
         return [*home, *card, f"/f/{self.bare}", f"/f/{self.bare}#form/mesh_fitted", "/f/F9999-0"]
 

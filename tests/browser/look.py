@@ -215,6 +215,22 @@ def forms(walk: Walk, code: str, bare: str | None) -> None:
     walk.see("form-mesh_fitted")
 
 
+def plans(walk: Walk, code: str) -> None:
+    for page in ("plan/tension", "plan/even_up", "register"):
+        walk.open(f"/f/{code}#{page}")
+        walk.page.get_by_text("Working it out").wait_for(state="detached")
+        walk.see(page.replace("/", "-"))
+    walk.tap("Yes, three")
+    mesh = walk.page.locator(".marks .fd-points")
+    for place, way in ((40, "left"), (160, "right")):
+        mesh.click(position={"x": place, "y": 50})
+        walk.tap(f"printed {way}")
+    walk.see("register-marks")
+    walk.tap("What to do?")
+    walk.page.locator(".answer-head").wait_for()
+    walk.see("register-answer")
+
+
 def marks(walk: Walk, code: str) -> None:
     walk.open(f"/f/{code}")
     walk.page.get_by_role("button", name="After marks?").first.click()
@@ -304,6 +320,7 @@ def walk_all(walk: Walk) -> None:
     check(walk, code)
     tweak(walk, code)
     forms(walk, code, found["bare"])
+    plans(walk, code)
     marks(walk, code)
     log(walk, code)
     places(walk, code, found["big"])

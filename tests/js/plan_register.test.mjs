@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { choicesOf, further, keyMarks, markAt, markNear, meansOf, pullsOf, setTo, towards } from "../../static/src/phone/views/register/marks.js";
+import { choicesOf, further, keyMarks, lainOtherwise, markAt, markNear, meansOf, pullsOf, setTo, towards } from "../../static/src/phone/views/register/marks.js";
 
 const A = /** @type {const} */ ({ face: "squeegee", near: "A" });
 const TURNED = /** @type {const} */ ({ face: "print", near: "C" });
@@ -31,6 +31,17 @@ test("what was seen is kept in the frame's own axes, however it lies", () => {
   assert.deepEqual(meansOf(A, [slant]), [{ u: 0.5, v: 0.5, dx_mm: 0.141, dy_mm: 0.141 }]);
   // Print side up with C near: right is along +x, away from the reader is towards A.
   assert.deepEqual(meansOf(TURNED, [slant]), [{ u: 0.5, v: 0.5, dx_mm: 0.141, dy_mm: -0.141 }]);
+});
+
+test("pulls that nobody told apart follow the first", () => {
+  const mark = towards(markAt({ u: 0.5, v: 0.5 }, 3), { right: 1, away: 0 });
+  assert.deepEqual(setTo(mark, 0, 0.3).mm, [0.3, 0.3, 0.3]);
+  assert.deepEqual(setTo(setTo(mark, 1, 0.2), 0, 0.3).mm, [0.3, 0.2, 0.3]);
+});
+
+test("marks stay where they were seen when the frame turns out to lie otherwise", () => {
+  const [mark] = lainOtherwise([marked({ u: 0.2, v: 0.3 }, [1, 0], 0.2)], A, { face: "squeegee", near: "C" });
+  assert.deepEqual([mark.u, mark.v, mark.right], [0.8, 0.7, 1]);
 });
 
 test("a tap near a mark means that mark", () => {

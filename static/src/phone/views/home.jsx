@@ -42,7 +42,7 @@ function Recents() {
 function Unfinished() {
   const { store, things, router } = useApp();
   const all = useLoaded(() => store.drafts.all(), [], () => false);
-  const drafts = (all ?? []).filter((/** @type {any} */ draft) => draft.form && things.get("frame", draft.frame));
+  const drafts = (all ?? []).filter((/** @type {any} */ draft) => draft.form && draft.form.stage !== "plan" && things.get("frame", draft.frame));
   return drafts.slice(-2).map((/** @type {any} */ draft) => {
     const code = things.name("frame", draft.frame);
     const { page, arg, purpose } = draft.form;

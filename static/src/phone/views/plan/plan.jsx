@@ -21,6 +21,7 @@ import { Turning } from "./turning.jsx";
 import { useAdvice } from "./use_advice.js";
 
 const EVEN_UP = "even_up";
+const NO_BOLT = /No bolt can be turned/;
 
 /** Now, as entries tell times. */
 export function stampNow() {
@@ -81,7 +82,7 @@ function Planned({ card, code, values, put, onStart, question, options }) {
   const { remember, context } = useApp();
   const { view } = values;
   const { answer, trouble } = useAdvice(card, { question, view, options: { ...options, override: values.override || null } });
-  const clamped = answer?.status === "blocked" && context.press;
+  const clamped = context.press && answer?.status === "blocked" && NO_BOLT.test(answer.message);
   const even = question === "evenUp";
   return (
     <Page title={code} sub={even ? "Even up" : "Plan of turns"} name="plan" foot={(answer || trouble) && <Foot answer={answer} code={code} onStart={() => onStart(answer)} />}>
@@ -153,7 +154,7 @@ function Plan({ card, code, arg }) {
   }
   return (
     <Turning {...shared} onEnd={() => put({ stage: "nip" })} onDrop={kept.restart}>
-      {values.answer.payload.after !== (card.screen.checks.bare?.id ?? null) && !even && (
+      {values.answer.payload.after !== (card.screen.last_check?.id ?? null) && !even && (
         <div class="note"><p>A check was saved since this plan was made.</p><button type="button" onClick={kept.restart}>Plan anew</button></div>
       )}
     </Turning>

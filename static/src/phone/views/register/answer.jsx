@@ -1,5 +1,4 @@
 /** One of four answers, with what the image will do. */
-import { useApp } from "../../ui/app.js";
 import { Caution, TurningCaution } from "../../ui/caution.jsx";
 import { Choice } from "../../ui/choice.jsx";
 import { Action, Page } from "../../ui/page.jsx";
@@ -47,27 +46,26 @@ function Bolts({ card, answer, onWanted }) {
 }
 
 /** What goes with the kind of answer. @param {any} props */
-function Foot({ answer, onStart, onPressed, onAgain }) {
-  const { router } = useApp();
+function Foot({ answer, onStart, onPressed, onAgain, onClose }) {
   const again = <Action onClick={onAgain}>Other marks</Action>;
   if (answer?.answer === "bolts") return <>{again}<Action go onClick={onStart}>Start turning</Action></>;
   if (answer?.answer === "press") return <>{again}<Action go onClick={onPressed}>Done, pull three</Action></>;
-  return <>{again}<Action onClick={() => router.back()}>To the card</Action></>;
+  return <>{again}<Action onClick={onClose}>To the card</Action></>;
 }
 
 /**
  * @param {object} props
  * @param {any} props.card @param {string} props.code @param {string} props.sub @param {any} props.values
  * @param {any} props.answer @param {string} props.trouble @param {string[]} props.hidden
- * @param {() => void} props.onStart @param {() => void} props.onPressed @param {() => void} props.onAgain @param {(bolts: number) => void} props.onWanted
+ * @param {() => void} props.onStart @param {() => void} props.onPressed @param {() => void} props.onAgain @param {() => void} props.onClose @param {(bolts: number) => void} props.onWanted
  */
-export function Answer({ card, code, sub, values, answer, trouble, hidden, onStart, onPressed, onAgain, onWanted }) {
+export function Answer({ card, code, sub, values, answer, trouble, hidden, onStart, onPressed, onAgain, onClose, onWanted }) {
   const { view } = values;
   const out = answer?.answer === "bolts_cannot" && hidden.length > 0;
   const turning = answer?.answer === "bolts";
   const moves = !answer || answer.answer === "leave_alone" ? [] : answer.image;
   return (
-    <Page title={code} sub={sub} name="register" foot={(answer || trouble) && <Foot answer={answer} onStart={onStart} onPressed={onPressed} onAgain={onAgain} />}>
+    <Page title={code} sub={sub} name="register" foot={(answer || trouble) && <Foot answer={answer} onStart={onStart} onPressed={onPressed} onAgain={onAgain} onClose={onClose} />}>
       {trouble && <p class="state bad" role="alert">{trouble}</p>}
       {!answer && !trouble && <p class="hint" role="status">Working it out…</p>}
       {answer && (

@@ -8,7 +8,7 @@ import { WAYS } from "../../../shared/words.js";
 import { Choice } from "../../ui/choice.jsx";
 import { Drawing, Lie } from "../../ui/drawing.jsx";
 import { NumberField } from "../../ui/fields.jsx";
-import { MOST_MARKS, further, markAt, markNear, meansOf, setTo, towards } from "./marks.js";
+import { MOST_MARKS, further, lainOtherwise, markAt, markNear, meansOf, setTo, towards } from "./marks.js";
 
 const EYE = { loupe: "Loupe", naked: "Naked eye" };
 
@@ -94,7 +94,7 @@ export function Marking({ card, values, put, job }) {
   const more = marks.length === 0 ? "Tap where a mark is, then the way it printed." : marks.length < MOST_MARKS ? "Tap the next mark: two to four." : "";
   return (
     <div class="marks">
-      <Lie view={view} onChange={(/** @type {any} */ next) => put({ view: next })} />
+      <Lie view={view} onChange={(/** @type {any} */ next) => put({ view: next, marks: lainOtherwise(marks, view, next) })} />
       <Drawing frame={card.thing} view={view} maxHeight={270} marks={meansOf(view, marks)} onPoint={point} />
       {more && <p class="hint">{more}</p>}
       {mark && (

@@ -1,5 +1,5 @@
 /** Marks of several pulls, as tapped in: where, the way it printed, how far on each pull. Pure. */
-import { frameVector, seenPoint } from "../../../shared/drawing/lie.js";
+import { framePoint, frameVector, seenPoint } from "../../../shared/drawing/lie.js";
 
 const STEP_MM = 0.05;
 const FIRST_MM = 0.1;
@@ -31,11 +31,19 @@ export function towards(mark, { right, away }) {
   return { ...mark, right, away, mm: none ? mark.mm.map(() => 0) : far };
 }
 
-/** @param {Tapped} mark @param {number} pull @param {number} far mm along the way @returns {Tapped} */
+/** Pulls that nobody told apart follow the first. @param {Tapped} mark @param {number} pull @param {number} far mm along the way @returns {Tapped} */
 export function setTo(mark, pull, far) {
   const kept = Math.max(-MOST_MM, Math.min(MOST_MM, tidy(far)));
-  return { ...mark, mm: mark.mm.map((mm, i) => (i === pull ? kept : mm)) };
+  const follows = (/** @type {number} */ mm) => pull === 0 && mm === mark.mm[0];
+  return { ...mark, mm: mark.mm.map((mm, i) => (i === pull || follows(mm) ? kept : mm)) };
 }
+
+/** The frame lies otherwise than was told: marks stay where the reader saw them. @param {Tapped[]} marks @param {View} from @param {View} to @returns {Tapped[]} */
+export const lainOtherwise = (marks, from, to) =>
+  marks.map((mark) => {
+    const [u, v] = framePoint(to, ...seenPoint(from, mark.u, mark.v));
+    return { ...mark, u: tidy(u), v: tidy(v) };
+  });
 
 /** @param {Tapped} mark @param {number} pull @param {1 | -1} by steps @returns {Tapped} */
 export const further = (mark, pull, by) => setTo(mark, pull, mark.mm[pull] + by * STEP_MM);

@@ -93,7 +93,7 @@ function useSaving(card, code, kept) {
 
 /** @param {{card: any, code: string}} props */
 function Register({ card, code }) {
-  const { context, things, remember } = useApp();
+  const { context, things, remember, router } = useApp();
   const kept = useKept("turn_plan", card, () => fresh(context), null, (values) => values.page === "register");
   const saving = useSaving(card, code, kept);
   if (!card.screen || card.screen.ended) return <Page title={code}><p>No mesh on this frame.</p></Page>;
@@ -116,7 +116,7 @@ function Register({ card, code }) {
     return (
       <Answered
         card={card} code={code} sub={sub} values={values} job={job} hidden={hidden}
-        onStart={start} onPressed={saving.press} onAgain={() => put({ stage: "marks", wanted: null })} onWanted={(/** @type {number} */ wanted) => put({ wanted })}
+        onStart={start} onPressed={saving.press} onAgain={() => put({ stage: "marks", wanted: null })} onWanted={(/** @type {number} */ wanted) => put({ wanted })} onClose={() => { kept.restart(); router.back(); }}
       />
     );
   }
