@@ -169,6 +169,17 @@ def test_a_certificate_brought_along_is_served_and_renewed(
     assert second == x509.load_pem_x509_certificates(chain.read_bytes())[0]
 
 
+def test_older_tls_is_refused(own: Shop) -> None:
+    """RFC 8996 does away with TLS 1.0 and 1.1; here even 1.2 is not spoken."""
+    old = ssl._create_unverified_context()
+    old.maximum_version = ssl.TLSVersion.TLSv1_2
+    with (
+        socket.create_connection(("127.0.0.1", own.place.port), timeout=30) as raw,
+        pytest.raises((ssl.SSLError, ConnectionResetError)),
+    ):
+        old.wrap_socket(raw, server_hostname="localhost")
+
+
 def test_a_new_address_gets_a_certificate_that_covers_it(
     bare_data: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
