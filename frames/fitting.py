@@ -9,9 +9,12 @@ from dataclasses import dataclass
 from typing import Any
 
 from frames.forms import Stretching
+from frames.mechanics.cloth import stiffness_range
 from frames.mechanics.frame_side import piece_mm, pre_bow_turns
 
 PER_TURN = 48
+# of the target: readings and plans do the rest, since no table knows a mesh's stiffness well
+SHARE = 0.6
 SIDES = "ABCD"
 Body = Mapping[str, Any]
 
@@ -19,7 +22,8 @@ Body = Mapping[str, Any]
 @dataclass(frozen=True)
 class Fitting:
     """``piece`` along A and B, mm; ``pre_bow`` and ``rounds`` as bolt -> turn in 48ths, bolts that
-    stay left out; ``rods`` from the shop's table, else as they stand on the frame."""
+    stay left out, and no rounds before the mesh is known; ``rods`` from the shop's table, else as
+    they stand on the frame."""
 
     piece: tuple[int, int]
     pre_bow: dict[str, int]
@@ -44,12 +48,28 @@ def pre_bow(frame: Body, bow_mm: float) -> dict[str, int]:
     return turns
 
 
-def coarse_round(frame: Body, stuck: Mapping[str, str], number: int, limit: int) -> dict[str, int]:
-    """A round of equal turns; the end bolts of a side wait in the first, stuck bolts always."""
-    turn = limit // frame["step_48ths"] * frame["step_48ths"]
+def coarse_turn(frame: Body, side: str, mesh: Body, rounds: int, limit: int) -> int:
+    """What the bolts of a side turn in each coarse round, 48ths: within the shop's limit, and so
+    little that all rounds together stay below `SHARE` of the target on the stiffest such mesh."""
+    across = frame["inside_b_mm"] if side in "AC" else frame["inside_a_mm"]
+    stiffest = stiffness_range(
+        mesh["material"], mesh["count_per_cm"], mesh["thread_um"]
+    ).high_n_per_cm
+    per_turn = stiffest * 2 * frame["pitch_mm"] / across
+    most = SHARE * mesh["target_n_per_cm"] / per_turn / rounds * PER_TURN
+    step = frame["step_48ths"]
+    return max(step, math.floor(min(limit, most) / step) * step)
+
+
+def coarse_round(
+    frame: Body, mesh: Body, stuck: Mapping[str, str], number: int, of: int, limit: int
+) -> dict[str, int]:
+    """A round of equal turns on opposite sides; the end bolts of a side wait in the first, stuck
+    bolts always."""
     bolts = {}
     for side in SIDES:
         count = len(frame["bolts"].get(side, []))
+        turn = coarse_turn(frame, side, mesh, of, limit)
         for bolt in range(1, count + 1):
             waits = number == 1 and count > 2 and bolt in (1, count)
             if not waits and f"{side}{bolt}" not in stuck:
@@ -82,8 +102,11 @@ def fitting(
         piece=tuple(math.ceil(piece_mm(length_of(frame, side), *around)) for side in "AB"),
         pre_bow=pre_bow(frame, rules.pre_bow_mm),
         rounds=[
-            coarse_round(frame, stuck or {}, number, shop["round_limit_48ths"])
+            coarse_round(
+                frame, mesh, stuck or {}, number, rules.coarse_rounds, shop["round_limit_48ths"]
+            )
             for number in range(1, rules.coarse_rounds + 1)
+            if mesh
         ],
         rods=rods_for(frame, mesh, rules),
     )

@@ -12,6 +12,8 @@ const frame = {
   id: "0193a6c0-0000-7000-8000-000000000001", lock: "twin_rod", rods: "standard", pitch_mm: 1.25, step_48ths: 8,
   inside_a_mm: 1000, inside_b_mm: 800, bolts: { A: [100, 500, 900], B: [100, 400, 700], C: [100, 500, 900], D: [100, 400, 700] },
 };
+/** So soft that the limit alone decides. */
+const SOFT = { material: "polyester", count_per_cm: 10, thread_um: 30, target_n_per_cm: 25 };
 const names = (thing, rules = STRETCHING) => stepsOf(thing, rules, "mm").map((one) => one.name);
 
 test("rods lock opposite sides one after the other; the first from its middle", () => {
@@ -54,16 +56,24 @@ test("pre-bow sets the ends out and leaves the middle, in whole steps of the hea
 });
 
 test("end bolts wait in the first round; seized ones never turn; no bolt passes the limit", () => {
-  const first = coarseRound(frame, { B2: "seized" }, 1, 100);
+  const first = coarseRound(frame, SOFT, { B2: "seized" }, 1, 2, 100);
   assert.deepEqual(first.map((one) => one.bolt), ["A2", "C2", "D2"]);
-  const second = coarseRound(frame, { B2: "seized" }, 2, 100);
+  const second = coarseRound(frame, SOFT, { B2: "seized" }, 2, 2, 100);
   assert.equal(second.length, 11);
   assert.ok(second.every((one) => one.turn_48ths === 96));
 });
 
+test("a stiff mesh gets small coarse turns, fewer the shorter the way across", () => {
+  const steel = { material: "stainless", count_per_cm: 128, thread_um: 28, target_n_per_cm: 25 };
+  const turns = Object.fromEntries(coarseRound(frame, steel, {}, 2, 2, 96).map((one) => [one.bolt, one.turn_48ths]));
+  const fine = Object.fromEntries(coarseRound(frame, { ...steel, material: "polyester", thread_um: 34, count_per_cm: 120 }, {}, 2, 2, 96).map((one) => [one.bolt, one.turn_48ths]));
+  assert.equal(turns.A2, 8);
+  assert.ok(fine.A2 < fine.B2);
+});
+
 test("a side of two bolts has no end bolts to wait", () => {
   const small = { ...frame, bolts: { A: [100, 900], B: [100, 700], C: [100, 900], D: [100, 700] } };
-  assert.equal(coarseRound(small, {}, 1, 96).length, 8);
+  assert.equal(coarseRound(small, SOFT, {}, 1, 2, 96).length, 8);
 });
 
 test("the piece has overhang and lock on both ends", () => {
@@ -97,7 +107,7 @@ test("saving a step again is the same entry", () => {
 });
 
 test("a coarse round leaves what was ticked and what was nipped", () => {
-  const asked = coarseRound(frame, {}, 1, 96);
+  const asked = coarseRound(frame, SOFT, {}, 1, 2, 96);
   const round = nip(tick(tick(beginRound(asked))), "A1", 8);
   const [turns, nipped] = entriesOfRound({ ...start(), at: "round_1", round }, { frame: frame.id, screen: frame.id, by });
   assert.deepEqual(turns.payload.bolts.map((one) => one.bolt), ["A2", "B2"]);

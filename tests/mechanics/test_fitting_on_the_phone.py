@@ -41,13 +41,18 @@ def _asked(dice: random.Random) -> list[tuple[list[Any], Any]]:
     rules = Stretching(
         rods=[{"material": "polyester", "from_per_cm": 10.0, "to_per_cm": 60.0, "rods": "thin"}]
     )
-    mesh = {"material": "polyester", "count_per_cm": dice.choice([43, 77])}
+    mesh = {
+        "material": dice.choice(["polyester", "stainless"]),
+        "count_per_cm": dice.choice([43, 77, 128]),
+        "thread_um": dice.choice([28, 34, 55]),
+        "target_n_per_cm": dice.uniform(12, 30),
+    }
     sums = fitting.fitting(frame, mesh, {"stretching": rules.model_dump(), "round_limit_48ths": 96})
     return [
         ([RULES, "preBow", [frame, bow]], _listed(fitting.pre_bow(frame, bow))),
         (
-            [RULES, "coarseRound", [frame, stuck, number, limit]],
-            _listed(fitting.coarse_round(frame, stuck, number, limit)),
+            [RULES, "coarseRound", [frame, mesh, stuck, number, 3, limit]],
+            _listed(fitting.coarse_round(frame, mesh, stuck, number, 3, limit)),
         ),
         (
             [RULES, "pieceOf", [frame, rules.model_dump()]],

@@ -21,8 +21,8 @@ def sheet(client: Client, frame: Frame, query: str = "") -> str:
 
 
 def test_it_holds_what_the_bench_needs(sol: Client, floor: Floor, frame: Frame) -> None:
-    said = sheet(sol, frame)
-    plan = fitting.fitting(frame.body(), None, Shop.objects.get().body())
+    said = sheet(sol, frame, f"?mesh={floor.mesh.name}")
+    plan = fitting.fitting(frame.body(), floor.mesh.body(), Shop.objects.get().body())
     assert f"{plan.piece[0]} mm along A, {plan.piece[1]} mm along B" in said
     assert "Set the bars" in said
     assert "Round 1" in said

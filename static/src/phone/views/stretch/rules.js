@@ -38,16 +38,30 @@ export function preBow(frame, bowMm) {
     .filter((one) => one.turn_48ths > 0);
 }
 
+/** Stiffest threads of a kind, GPa, as `frames/mechanics/cloth.py` has them. */
+const STIFFEST_GPA = /** @type {Record<string, number>} */ ({ polyester: 12, stainless: 200, other: 12 });
+/** Of the target: readings and plans do the rest, since no table knows a mesh's stiffness well. */
+const SHARE = 0.6;
+
+/** What the bolts of a side turn in each coarse round, 48ths. @param {any} frame @param {string} side @param {any} mesh @param {number} rounds @param {number} limit */
+export function coarseTurn(frame, side, mesh, rounds, limit) {
+  const across = lengthOf(frame, side === "A" || side === "C" ? "B" : "A");
+  const stiffest = mesh.count_per_cm * (Math.PI / 4) * (mesh.thread_um * 1e-4) ** 2 * STIFFEST_GPA[mesh.material] * 1e5;
+  const perTurn = (stiffest * 2 * frame.pitch_mm) / across;
+  const most = ((SHARE * mesh.target_n_per_cm) / perTurn / rounds) * WHOLE;
+  const step = frame.step_48ths;
+  return Math.max(step, Math.floor(Math.min(limit, most) / step) * step);
+}
+
 /**
- * The turns of a coarse round: the same on every bolt that turns; end bolts wait in the first.
- * @param {any} frame @param {Record<string, string>} states  bolts that are seized or broken
- * @param {number} round  from 1 @param {number} limit  48ths a bolt turns in a round at most
+ * The turns of a coarse round: alike on opposite sides; end bolts wait in the first.
+ * @param {any} frame @param {any} mesh @param {Record<string, string>} states  bolts that are seized or broken
+ * @param {number} round  from 1 @param {number} of  rounds in all @param {number} limit  48ths a bolt turns in a round at most
  */
-export function coarseRound(frame, states, round, limit) {
-  const turn = Math.floor(limit / frame.step_48ths) * frame.step_48ths;
+export function coarseRound(frame, mesh, states, round, of, limit) {
   return boltsOf(frame)
     .filter((one) => !states[one.bolt] && (round > 1 || !one.end))
-    .map((one) => ({ bolt: one.bolt, turn_48ths: turn }));
+    .map((one) => ({ bolt: one.bolt, turn_48ths: coarseTurn(frame, one.bolt[0], mesh, of, limit) }));
 }
 
 /** The piece to tear off, mm, whole. @param {any} frame @param {typeof STRETCHING} rules */

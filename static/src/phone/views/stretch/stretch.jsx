@@ -134,6 +134,8 @@ function Stretch({ card, code }) {
   const step = steps[i];
   const put = (/** @type {any} */ news) => set({ ...fitting, ...news });
   const by = { operator: context.operator, scanned: scanned && scanned.code === thing.code ? scanned.text : null };
+  const mesh = things.get("mesh", screen && !screen.ended ? screen.mesh : fitting.values.mesh);
+  const coarse = (/** @type {number} */ round) => (mesh ? coarseRound(thing, mesh, frame.bolts, round, rules.coarse_rounds, things.shop.round_limit_48ths) : []);
   const next = () => set(moved(fitting, names, 1));
 
   async function log(/** @type {any[]} */ drafts, /** @type {string} */ text) {
@@ -161,7 +163,7 @@ function Stretch({ card, code }) {
 
   async function done() {
     const { values } = fitting;
-    if (step.round) return put({ round: beginRound(coarseRound(thing, frame.bolts, step.round, things.shop.round_limit_48ths)), stage: "turn" });
+    if (step.round) return put({ round: beginRound(coarse(step.round)), stage: "turn" });
     const last = step.side && !steps[i + 1]?.side;
     if (["slack", "corners", "even"].includes(step.name) || (step.side && !last)) return next();
     const rocks = values.rock.trim() ? readNumber(values.rock) : null;
@@ -179,7 +181,7 @@ function Stretch({ card, code }) {
     return <Nipping {...shared} loose={[]} onBack={() => put({ stage: "turn" })} onSave={finish} />;
   }
 
-  const bolts = step.round ? coarseRound(thing, frame.bolts, step.round, things.shop.round_limit_48ths) : [];
+  const bolts = step.round ? coarse(step.round) : [];
   return (
     <StepPage
       key={step.name} step={step} card={card} code={code} fitting={fitting} rules={rules} since={since} place={`${i + 1} of ${steps.length}`}
