@@ -71,6 +71,12 @@ class Round:
 
 
 Plan = Callable[[Brief, Sequence[Round], list[Reading]], Mapping[str, int]]
+AlsoRead = Callable[[Brief, Sequence[Round]], Sequence[Place]]
+
+
+def nowhere(brief: Brief, log: Sequence[Round]) -> Sequence[Place]:
+    """The places of the brief are all that is read."""
+    return ()
 
 
 @dataclass
@@ -109,12 +115,14 @@ def run(
     rounds: int = 6,
     target: float = 22.0,
     step_48ths: int = 6,
+    also_read: AlsoRead = nowhere,
     **traits: Any,
 ) -> Scores:
     """Try a planner on one screen per seed and layout; AssertionError if it breaks the brief.
 
     `trouble`: "none", "seized" (one bolt), "seized2" (two), "hidden" (a third of one side
-    under a clamp). `traits` override the plant's, such as `unevenness=0.3`.
+    under a clamp). `also_read` names further places to read before each trip. `traits` override
+    the plant's, such as `unevenness=0.3`.
     """
     scores = Scores(name or getattr(plan, "__name__", "plan"))
     for seed in seeds:
@@ -122,7 +130,7 @@ def run(
             fixed = troubled(layout, trouble, seed)
             plant = Plant(seed, layout, fixed=fixed, **traits)
             brief = Brief(layout, target, 1.5, 32.0, step_48ths, 96, fixed, tuple(PLACES[places]))
-            one_screen(plan, plant, brief, rounds, scores)
+            one_screen(plan, plant, brief, rounds, scores, also_read)
     return scores
 
 
@@ -141,15 +149,22 @@ def troubled(layout: Layout, trouble: str, seed: int) -> frozenset[str]:
     return frozenset()
 
 
-def one_screen(plan: Plan, plant: Plant, brief: Brief, rounds: int, scores: Scores) -> None:
+def one_screen(
+    plan: Plan,
+    plant: Plant,
+    brief: Brief,
+    rounds: int,
+    scores: Scores,
+    also_read: AlsoRead = nowhere,
+) -> None:
     """Take one screen to the target and append its scores."""
     watch = Watch(brief)
     trips = trips_needed(plant, brief)
     log: list[Round] = []
     for trip in range(trips + rounds - 1):
+        places = [*brief.places, *also_read(brief, log)]
         readings = [
-            Reading(*place, *read)
-            for place, read in zip(brief.places, plant.read(brief.places), strict=True)
+            Reading(*place, *read) for place, read in zip(places, plant.read(places), strict=True)
         ]
         asked = kept(brief, plan(brief, tuple(log), readings))
         plant.turn({bolt: turn / 48 for bolt, turn in asked.items()})

@@ -1,16 +1,19 @@
 """Turn plans and the hand rule on the same screens of the independent plant.
 
-    python -m tests.mechanics.trial_tension [case] [screens per layout] [ours|hand]
+    python -m tests.mechanics.trial_tension [case] [screens per layout] [who]
 
 Cases: nine, five, one (reading places); seized, seized2, hidden (nine places, bolts that do not
-turn); rough (nine places, two seized bolts, slack twice as uneven); all. Without the last word both
-are run. The full trial is `nine 40`: 200 screens each.
+turn); rough (nine places, two seized bolts, slack twice as uneven); smooth (nine places, slack that
+changes slowly only); all. Who: ours (the plans alone), told (the operator also reads where the plan
+before said to read next), everywhere (49 readings more: what reading cannot mend), hand; without it
+ours, told and hand. The full trial is `all 40`: 200 screens each, two to four minutes a row.
 """
 
 import sys
 
-from tests.mechanics import hand_rule, our_planner
-from tests.mechanics.closed_loop import Scores, run
+from tests.mechanics import hand_rule
+from tests.mechanics.closed_loop import AlsoRead, Plan, Scores, inner, nowhere, run
+from tests.mechanics.our_planner import Operator
 
 CASES = {
     "nine": {"places": "nine"},
@@ -20,19 +23,33 @@ CASES = {
     "seized2": {"trouble": "seized2"},
     "hidden": {"trouble": "hidden"},
     "rough": {"trouble": "seized2", "unevenness": 0.3},
+    "smooth": {"rough": 0.0},
 }
-PLANNERS = {"ours": our_planner.plan, "hand": hand_rule.plan}
+WHO = ("ours", "told", "hand")
 
 
-def tried(case: str, per_layout: int, who: str, rounds: int = 5) -> Scores:
-    """Scores of one planner in one case."""
+def player(who: str) -> tuple[Plan, AlsoRead]:
+    """How somebody plans, and what they read besides the usual places."""
+    operator = Operator()
+    return {
+        "ours": (operator.plan, nowhere),
+        "told": (operator.plan, operator.told),
+        "everywhere": (operator.plan, lambda brief, log: inner(brief.layout)),
+        "hand": (hand_rule.plan, nowhere),
+    }[who]
+
+
+def tried(case: str, per_layout: int, who: str, rounds: int = 5, first_seed: int = 0) -> Scores:
+    """Scores of one way of planning in one case."""
+    plan, also_read = player(who)
+    seeds = range(first_seed, first_seed + per_layout)
     name = f"{who}, {case}"
-    return run(PLANNERS[who], range(per_layout), name=name, rounds=rounds, **CASES[case])
+    return run(plan, seeds, name=name, rounds=rounds, also_read=also_read, **CASES[case])
 
 
 def main(case: str = "nine", per_layout: str = "40", who: str = "") -> None:
     for one in CASES if case == "all" else [case]:
-        for name in [who] if who else PLANNERS:
+        for name in [who] if who else WHO:
             print(tried(one, int(per_layout), name).table(), flush=True)
 
 
