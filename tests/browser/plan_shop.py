@@ -68,14 +68,28 @@ COATED = ("printing",)
 CLAMPED = [{"side": side, "from_mm": 100, "to_mm": 700} for side in ("left", "right")]
 
 
+# Two push the screen right at its near and far corner, one pushes it away; a turn is 1 mm.
+SCREWS = [
+    {"name": name, "right": right, "away": away, "moves": moves, "mm_per_division": 0.1}
+    | {"plus": "clockwise", "minus": "anticlockwise", "division": "divisions", "order": order}
+    for name, right, away, moves, order in (
+        ("near screw", 0.0, 0.0, "right", 0),
+        ("far screw", 0.0, 1.0, "right", 1),
+        ("lay screw", 0.5, 0.0, "away", 2),
+    )
+]
+
+
 def presses() -> dict[str, dict[str, Any]]:
-    """One with nothing in the way, one that clamps two sides, one that clamps all four."""
+    """One with nothing in the way, one that clamps two sides, one that clamps all four, and one
+    with screws of its own."""
     shut = [
         {"side": side, "from_mm": None, "to_mm": None} for side in ("near", "right", "far", "left")
     ]
     return {
         "open press": {"name": "Press 1", "stations": 4, "clamps": []},
         "clamped press": {"name": "Press 2", "stations": 4, "clamps": CLAMPED},
+        "screw press": {"name": "Press 4", "stations": 4, "clamps": [], "adjusters": SCREWS},
         "shut press": {"name": "Press 3", "stations": 4, "clamps": shut},
     }
 

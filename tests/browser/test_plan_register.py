@@ -102,6 +102,27 @@ def test_where_clamps_leave_nothing_the_screen_must_come_out(spanner: Spanner) -
     expect(spanner.page.get_by_role("button", name="Start turning")).to_have_count(0)
 
 
+def test_a_shift_goes_to_the_screws_of_the_press(spanner: Spanner, plan_ids: Ids) -> None:
+    begin(spanner, "Press 4")
+    tell(spanner, MARKS["left"], "right", [0.30, 0.30, 0.30])
+    tell(spanner, MARKS["right"], "right", [0.30, 0.30, 0.30])
+    assert answer(spanner) == "Press screws first"
+    steps = spanner.page.locator(".press-steps li")
+    # Both push to the right by 0.1 mm a division; it printed 0.3 mm to the right.
+    expect(steps.nth(0)).to_have_text("near screw: 3 divisions anticlockwise.")
+    expect(steps.nth(1)).to_have_text("far screw: 3 divisions anticlockwise.")
+    expect(spanner.page.locator(".caution")).to_contain_text("Stop. Isolate. Lock. Prop.")
+    assert prescribed(spanner) == set()
+    spanner.operator.tap("Done, pull three")
+    after_marks(spanner)
+    spanner.operator.server.start()
+    spanner.operator.wait_all_sent()
+    tweak, after = entries_of(spanner.operator.server)
+    assert tweak["payload"]["bolts"] == []
+    assert tweak["payload"]["press"] == plan_ids["screw press"]
+    assert after["payload"]["tweak"] == tweak["id"]
+
+
 class Wide:
     """A colour that printed wide along A: 0.3 mm at each of two marks, with nothing turned."""
 

@@ -42,7 +42,10 @@ function Bottom({ children }) {
   useLayoutEffect(() => {
     const box = place.current;
     if (!box) return;
-    const measure = () => setLoose(box.offsetHeight > window.innerHeight * MOST_OF_SCREEN);
+    // Notices leave a loose foot; without them it must not become fast again, and so to and fro.
+    const notices = () => /** @type {HTMLElement | null} */ (box.querySelector(".notices"))?.offsetHeight ?? 0;
+    const high = () => box.offsetHeight + (box.classList.contains("is-loose") ? notices() : 0);
+    const measure = () => setLoose(high() > window.innerHeight * MOST_OF_SCREEN);
     measure();
     const watch = new ResizeObserver(measure);
     watch.observe(box);
