@@ -1,11 +1,12 @@
 """Entries are found by the job that they name; those that are stored already are filed anew."""
 
+from typing import Any
 from uuid import UUID
 
 from django.db import migrations, models
 
 
-def named(raw):
+def named(raw: dict) -> UUID | None:
     """As `frames.intake.job_of` stood when this was written."""
     subject, payload = raw["subject"] or {}, raw["payload"]
     inner = payload.get("payload") if raw["kind"] == "correction" else payload
@@ -18,7 +19,7 @@ def named(raw):
         return None
 
 
-def file_by_job(apps, schema_editor):
+def file_by_job(apps: Any, schema_editor: Any) -> None:
     Entry = apps.get_model("frames", "Entry")
     found = []
     for row in Entry.objects.only("pk", "raw").iterator(chunk_size=2000):

@@ -3,18 +3,54 @@ import { useState } from "preact/hooks";
 
 import { MOVED_TO } from "../../shared/words.js";
 import { newDraft } from "../entries/index.js";
-import { useApp } from "../ui/app.js";
+import { turnsText } from "../ui/sentences.js";
+import { useApp, useLoaded } from "../ui/app.js";
 import { Caution } from "../ui/caution.jsx";
 import { Choice } from "../ui/choice.jsx";
 import { TextField } from "../ui/fields.jsx";
 import { Action, Page } from "../ui/page.jsx";
 import { Scanner } from "../ui/scanner.jsx";
+import { openJobs } from "./forms/parts.js";
 import { findTyped, readLabel } from "./labels.js";
 
-const WHAT = { coated: "Coated", washed: "Washed", reclaimed: "Reclaimed", moved: "Moved" };
+const WHAT = { coated: "Coated", exposed: "Exposed", washed: "Washed", reclaimed: "Reclaimed", moved: "Moved" };
 /** @type {Record<string, (keyof typeof import("../../shared/cautions.js").CAUTIONS)[]>} */
 const CAUTION = { reclaimed: ["reclaim"], washed: ["solvent"] };
 const TO = { rack: MOVED_TO.rack, repair: MOVED_TO.repair };
+
+/** Colours of a job in printing order. @param {any} things @param {string | null} job @returns {any[]} */
+const coloursOf = (things, job) =>
+  things.list("colour").filter((/** @type {any} */ one) => one.job === job).sort((/** @type {any} */ one, /** @type {any} */ two) => one.position - two.position);
+
+/** Which frame gets which colour: in the order of scanning, that of printing. @param {{frame: any}[]} held @param {any[]} colours */
+const paired = (held, colours) => held.map(({ frame }, i) => ({ code: frame.code, colour: colours[i] ?? null }));
+
+/** @param {any} props */
+function Exposing({ held, job, onJob }) {
+  const { things } = useApp();
+  const pairs = paired(held, coloursOf(things, job));
+  return (
+    <>
+      <Choice label="Job" options={openJobs(things)} value={job} onChange={onJob} />
+      {job && <p class="hint">Scan in printing order: the first frame carries the first colour.</p>}
+      {job && <ul class="lines">{pairs.map(({ code, colour }) => <li key={code} class="line"><b>{code}</b><span>{colour ? `${colour.position} ${colour.name}` : "no colour left: take it off"}</span></li>)}</ul>}
+    </>
+  );
+}
+
+/** Frames whose bars still carry turns for register: they are evened up clean and dry. @param {any} props */
+function StillIn({ held }) {
+  const { frames } = useApp();
+  const views = useLoaded(() => Promise.all(held.map((/** @type {any} */ { frame }) => frames.frameView(frame.id))), [held.length]);
+  const carry = (views ?? []).filter(({ screen }) => screen && !screen.ended && Object.keys(screen.register_turns).length > 0);
+  if (carry.length === 0) return null;
+  return (
+    <section class="note">
+      <p><b>Turns still in, even up:</b></p>
+      <ul class="lines">{carry.map(({ thing, screen }) => <li key={thing.id} class="line"><b>{thing.code}</b><span>{turnsText(screen.register_turns, thing.step_48ths)}</span></li>)}</ul>
+    </section>
+  );
+}
 
 /** @param {string} kind @param {{to: string, rack: string}} where */
 const payloadOf = (kind, where) =>
@@ -51,20 +87,22 @@ function Collect({ held, onAdd, onDrop }) {
 }
 
 export function ManyView() {
-  const { store, frames, context, notify, router } = useApp();
+  const { store, frames, context, things, notify, router } = useApp();
   const [held, setHeld] = useState(/** @type {{frame: any, scanned: string | null, id: string}[]} */ ([]));
   const [kind, setKind] = useState(/** @type {string | null} */ (null));
   const [where, setWhere] = useState({ to: "rack", rack: "" });
+  const [job, setJob] = useState(/** @type {string | null} */ (null));
   const [busy, setBusy] = useState(false);
 
   async function save() {
     if (!kind || busy) return;
     setBusy(true);
     try {
-      for (const { frame, scanned, id } of held) {
+      const colours = coloursOf(things, job);
+      for (const [i, { frame, scanned, id }] of held.entries()) {
         const { screen } = await frames.frameView(frame.id);
         const live = screen && !screen.ended ? screen.screen : null;
-        await store.save(newDraft({ id, kind, operator: context.operator, frame: frame.id, screen: live, scanned, payload: payloadOf(kind, where) }));
+        await store.save(newDraft({ id, kind, operator: context.operator, frame: frame.id, screen: live, scanned, payload: kind === "exposed" ? { job, colour: colours[i].id } : payloadOf(kind, where) }));
       }
       notify({ sort: "saved", text: `${WHAT[/** @type {keyof typeof WHAT} */ (kind)]}: ${held.length} frames.` });
       router.backTo("home");
@@ -74,7 +112,8 @@ export function ManyView() {
     }
   }
 
-  const ready = held.length > 0 && kind !== null;
+  const enough = kind !== "exposed" || held.length <= coloursOf(things, job).length;
+  const ready = held.length > 0 && kind !== null && enough;
   return (
     <Page title="Many frames" foot={<Action go wide disabled={!ready || busy} onClick={save}>{`Save for ${held.length} ${held.length === 1 ? "frame" : "frames"}`}</Action>}>
       <Collect
@@ -84,6 +123,8 @@ export function ManyView() {
       <Choice label="What happened to all of them?" options={WHAT} value={kind} onChange={setKind} />
       {kind === "moved" && <Choice label="To" options={TO} value={where.to} onChange={(to) => setWhere({ ...where, to })} />}
       {kind === "moved" && where.to === "rack" && <TextField label="Rack place" value={where.rack} onChange={(rack) => setWhere({ ...where, rack })} />}
+      {kind === "exposed" && <Exposing held={held} job={job} onJob={setJob} />}
+      {kind === "reclaimed" && <StillIn held={held} />}
       <Caution of={CAUTION[kind ?? ""] ?? []} />
     </Page>
   );
