@@ -54,7 +54,7 @@ def test_the_worker_is_told_what_to_keep(built: Path) -> None:
     assert bundle == "/* sw.js */"
     assert told["precache"][0] == "/"
     kept = {name.rsplit("/", 1)[-1].split(".")[0] for name in told["precache"][2:]}
-    assert kept == {"phone", "chart", "icon"}
+    assert kept == {"phone", "later", "advice", "chart", "icon"}
     assert [name.rsplit("/", 1)[-1] for name in told["decoder"]] == list(build.DECODER)
 
 
