@@ -10,6 +10,7 @@ import numpy as np
 from .faults import InputFault, number, one_of
 from .layout import Layout
 from .marks import Mark
+from .rounding import whole
 from .views import View, centred_mm
 
 
@@ -101,7 +102,7 @@ def adjust(
     error = np.array([m.dx_mm for m in marks] + [m.dy_mm for m in marks])
     divisions, *_ = np.linalg.lstsq(rows / sd[:, None], -error / sd, rcond=1e-9)
     smallest, most = (np.array([getattr(a, n) for a in adjusters]) for n in ("smallest", "most"))
-    divisions = np.clip(np.round(divisions / smallest) * smallest, -most, most)
+    divisions = np.clip(whole(divisions / smallest) * smallest, -most, most)
     motion = per_mm @ (divisions * mm)
     moved = (rigid @ motion).reshape(2, -1).T
     rest = tuple(

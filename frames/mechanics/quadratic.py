@@ -6,6 +6,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
+WIDER = 1e-7
+NO_ROW = 1e-10  # length of a row below which its unknowns do not matter
 STATUS = {
     1: ("optimal", "Solved."),
     -1: ("infeasible", "No turns satisfy all limits at once."),
@@ -65,24 +67,40 @@ def solve(program: Program, tolerance: float = 1e-10) -> Solution:
     import daqp
 
     n = len(program.f)
-    upper = np.concatenate([program.high, program.row_high])
-    lower = np.concatenate([program.low, program.row_low])
+    rows, row_low, row_high, matter = _of_length_one(program)
+    upper, lower = np.concatenate([program.high, row_high]), np.concatenate([program.low, row_low])
     # daqp takes 1e30 as infinite and wants C-contiguous doubles it may overwrite
     upper, lower = np.minimum(upper, 1e30), np.maximum(lower, -1e30)
     h, f = np.array(program.h, order="C"), np.array(program.f, dtype=float)
-    a = np.array(program.a, dtype=float, order="C").reshape(-1, n)
-    if np.any(lower > upper):
+    a = np.array(rows, dtype=float, order="C").reshape(-1, n)
+    idle_low, idle_high = program.row_low[~matter], program.row_high[~matter]
+    if np.any(lower > upper) or np.any(idle_low > NO_ROW) or np.any(idle_high < -NO_ROW):
         return _failed(program, -1)
     exact = {"primal_tol": tolerance, "dual_tol": 1e-13, "eps_prox": 0.0, "sing_tol": 1e-15}
-    # badly scaled programs make the plain method cycle; proximal steps reach the same optimum
-    for settings in (exact, {"primal_tol": tolerance}):
+    # badly scaled programs make the plain method cycle, and rows that nearly repeat each other look
+    # infeasible to it: proximal steps and a wider tolerance reach the same optimum
+    for settings in (exact, {"primal_tol": tolerance}, exact | {"primal_tol": WIDER}):
         x, value, flag, info = daqp.solve(h.copy(), f.copy(), a, upper, lower, **settings)
-        if flag in (1, -1):
+        if flag == 1:
             break
     if flag != 1:
         return _failed(program, int(flag))
     active = np.sign(np.where(np.abs(info["lam"]) > 1e-12, info["lam"], 0)).astype(int)
-    return Solution(np.asarray(x), *STATUS[1], active[:n], active[n:], float(value))
+    row_active = np.zeros(len(matter), int)
+    row_active[matter] = active[n:]
+    return Solution(np.asarray(x), *STATUS[1], active[:n], row_active, float(value))
+
+
+def _of_length_one(program: Program) -> tuple[np.ndarray, np.ndarray, np.ndarray, np.ndarray]:
+    """Rows of A and their ends scaled to length 1, and which rows those are.
+
+    Rows that ask next to nothing are left out: the solver calls programs with such rows infeasible.
+    """
+    size = np.linalg.norm(program.a.reshape(-1, len(program.f)), axis=1)
+    matter = size > NO_ROW
+    kept = size[matter]
+    rows = program.a[matter] / kept[:, None]
+    return rows, program.row_low[matter] / kept, program.row_high[matter] / kept, matter
 
 
 def _failed(program: Program, flag: int) -> Solution:

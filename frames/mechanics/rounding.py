@@ -48,12 +48,21 @@ def round_to_steps(program: Program, step: float, first: Solution) -> np.ndarray
     return np.round(program.low / step) * step
 
 
+def whole(part: np.ndarray) -> np.ndarray:
+    """The nearest whole numbers, halves (to 1e-6) towards zero.
+
+    >>> whole(np.array([0.6, 2.5, -2.5000001]))
+    array([ 1.,  2., -2.])
+    """
+    return np.sign(part) * np.ceil(np.abs(part) - 0.5 - NEAR)
+
+
 def _fix(
     program: Program, chosen: np.ndarray, x: np.ndarray, step: float
 ) -> tuple[Program, np.ndarray | None]:
     """Fix the chosen unknowns at the nearer feasible step and solve for the rest."""
     part = x[chosen] / step
-    nearest = np.sign(part) * np.ceil(np.abs(part) - 0.5 - NEAR)
+    nearest = whole(part)
     other = np.where(part > nearest, nearest + 1, nearest - 1)
     for candidate in (nearest, other):
         value = np.clip(candidate * step, program.low[chosen], program.high[chosen])

@@ -3,6 +3,7 @@ import { adjusters as numbers } from "../numbers.js";
 import { Matrix, apply, fromRows, product } from "./algebra.js";
 import { InputFault, number, oneOf } from "./faults.js";
 import { mark } from "./marks.js";
+import { whole } from "./rounding.js";
 import { leastSquares, pseudoInverse } from "./singular.js";
 import { short } from "./text.js";
 import { centredMm } from "./views.js";
@@ -49,7 +50,7 @@ export function adjust(layout, marks, adjusters, view) {
   const rows = product(rigid, new Matrix(3, mm.length, perMm.data.map((x, i) => x * mm[i % mm.length])));
   const wanted = [...marks.map((one) => -one.dx), ...marks.map((one) => -one.dy)].map((x, i) => x / sd[i]);
   const free = leastSquares(new Matrix(rows.rows, rows.cols, rows.data.map((x, i) => x / sd[Math.floor(i / rows.cols)])), wanted, 1e-9);
-  const set = adjusters.map(({ smallest, most }, i) => Math.min(Math.max(Math.round(free[i] / smallest) * smallest, -most), most));
+  const set = adjusters.map(({ smallest, most }, i) => Math.min(Math.max(whole(free[i] / smallest) * smallest, -most), most));
   const motion = apply(perMm, set.map((divisions, i) => divisions * mm[i]));
   const moved = apply(rigid, motion);
   const rest = marks.map((one, i) => mark(one.u, one.v, one.dx + moved[i], one.dy + moved[marks.length + i], one.sd));

@@ -126,7 +126,7 @@ class Rows {
   /** @param {Limit[]} held */
   said(held) {
     const active = new Array(this.count).fill(0);
-    for (const { row, sign, force } of held) if (force > NO_FORCE) active[row] = sign;
+    for (const { row, sign, force } of held) if (force * this.length[row] > NO_FORCE) active[row] = sign;
     return { boundActive: active.slice(0, this.n), rowActive: active.slice(this.n) };
   }
 }

@@ -22,8 +22,8 @@ export function roundToSteps(program, step, first) {
   let x = first;
   for (let open = openIn(now, near); open.length; open = openIn(now, near)) {
     const distance = open.map((i) => Math.abs(x[i] / step - Math.round(x[i] / step)));
-    const whole = open.filter((_, k) => distance[k] < numbers.NEAR);
-    const found = fix(now, whole.length ? whole : [nearest(open, distance)], x, step);
+    const ready = open.filter((_, k) => distance[k] < numbers.NEAR);
+    const found = fix(now, ready.length ? ready : [nearest(open, distance)], x, step);
     if (!found) return null;
     ({ program: now, x } = found);
   }
@@ -39,11 +39,14 @@ function nearest(open, distance) {
   return open[told.indexOf(Math.min(...told))];
 }
 
+/** The nearest whole number, halves towards zero. @param {number} part */
+export const whole = (part) => Math.sign(part) * Math.ceil(Math.abs(part) - 0.5 - numbers.NEAR);
+
 /** Fix the chosen unknowns at the nearer feasible step and solve for the rest. @param {Program} program @param {number[]} chosen @param {Float64Array} x @param {number} step */
 function fix(program, chosen, x, step) {
   const parts = chosen.map((i) => x[i] / step);
-  const nearer = parts.map((part) => Math.sign(part) * Math.ceil(Math.abs(part) - 0.5 - numbers.NEAR));
-  const other = nearer.map((whole, k) => (parts[k] > whole ? whole + 1 : whole - 1));
+  const nearer = parts.map(whole);
+  const other = nearer.map((near, k) => (parts[k] > near ? near + 1 : near - 1));
   for (const candidate of [nearer, other]) {
     const [low, high] = [program.low.slice(), program.high.slice()];
     chosen.forEach((i, k) => (low[i] = high[i] = Math.min(Math.max(candidate[k] * step, program.low[i]), program.high[i])));

@@ -133,13 +133,13 @@ function highestOf(state, places) {
   return Math.max(...state.tension(places).flatMap((one, axis) => Array.from(one, (x, i) => x + SURE * sd[axis][i])));
 }
 
-/** Place between readings with the largest predicted miss or doubt. @param {State} state @param {TensionProgram} built @returns {Place} */
+/** Place between readings with the largest expected squared miss, both directions together. @param {State} state @param {TensionProgram} built @returns {Place} */
 function readNext(state, { places, read, aim }) {
   const grid = places.slice(read);
   const sd = state.tensionSd(grid);
   const tension = state.tension(grid);
-  const gap = grid.map((_, i) => rounded(Math.max(...[0, 1].map((axis) => Math.abs(tension[axis][i] - aim.target) + SURE * sd[axis][i])), 6));
-  return grid[gap.indexOf(Math.max(...gap))];
+  const miss = grid.map((_, i) => rounded([0, 1].reduce((sum, axis) => sum + (tension[axis][i] - aim.target) ** 2 + sd[axis][i] ** 2, 0), 6));
+  return grid[miss.indexOf(Math.max(...miss))];
 }
 
 /** Rounds to target if only the turn limits stood in the way. @param {TensionProgram} built */

@@ -34,7 +34,7 @@ export function afterReadings(state, readings) {
     mean: state.mean.map((x, i) => x + shift[i]),
     covariance: plus(sandwich(keep, before), sandwich(gain, noise)),
     surprise,
-    trusted: state.trusted && surprise.ratio <= limit(n),
+    trusted: state.trusted && !(state.rounds && surprise.ratio > limit(n)),
     caution: far ? Math.max(0.25, state.caution / 2) : Math.min(1, state.caution * 2),
   });
 }
