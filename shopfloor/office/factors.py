@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from typing import Any
+from uuid import UUID
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
@@ -76,6 +77,12 @@ def learned() -> list[Learned]:
         if state.frame in frames
     ]
     return sorted(rows, key=lambda row: row.frame.number)
+
+
+def doubt(screen_id: UUID) -> str:
+    """Why the count of turns on a screen is not trusted; empty if it is."""
+    row = Derived.objects.of_kind("estimate").filter(screen=screen_id).first()
+    return "" if row is None or row.body["trusted"] else row.body["why"] or ""
 
 
 def _values(factors: dict[str, Any]) -> dict[str, Any]:

@@ -10,7 +10,7 @@ from django.utils import timezone
 
 from frames.models import Colour, Entry, Frame, Mesh, ScreenState
 from shopfloor.auth import who_may
-from shopfloor.office import outlook, say, tension
+from shopfloor.office import factors, outlook, say, tension
 from shopfloor.office.belonging import entries_of
 from shopfloor.office.frame_form import LOCKS, PROFILES
 from shopfloor.office.history import History
@@ -35,6 +35,7 @@ def frame(request: HttpRequest, frame_id: UUID) -> HttpResponse:
         "older": older_screens(stand),
         "tension": tension.readings(stand.row) if stand.row else [],
         "departures": outlook.departures(stand),
+        "doubt": factors.doubt(stand.row.pk) if stand.row else "",
         "history": history(Entry.objects.of_frame(frame_id), request.GET.get("page"), found),
     }
     return render(request, "office/frame.html", context)

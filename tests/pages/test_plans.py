@@ -101,6 +101,19 @@ def test_what_was_learned(sol: Client, followed: Frame) -> None:
     assert "trusted" in text
 
 
+def test_a_turn_nobody_logged_is_said_on_the_frame_page(sol: Client, floor: Floor) -> None:
+    frame = floor.frame(12)
+    floor.fit(frame)
+    floor.check(frame, 15, 15, 15, 15, 15, hours=4)
+    turned(floor, frame, 8, None, hours=3)
+    floor.check(frame, 15, 15, 15, 15, 15, hours=2)
+    turned(floor, frame, 8, None, hours=1.5)
+    floor.check(frame, 28, 12, 28, 12, 28, hours=1)
+    derived.follow_up(None)
+    assert "The count of turns is not trusted." in text_of(sol, f"/office/frames/{frame.pk}/")
+    assert "Turns not trusted" in text_of(sol, "/office/plans/learned/")
+
+
 def test_what_if_shows_the_whole_mesh(sol: Client, followed: Frame) -> None:
     text = text_of(sol, f"/office/frames/{followed.pk}/what-if/?bolts=A2+%2B13+B1+-1")
     assert "After A2 +13 flats; B1 −1 flat." in text
