@@ -267,8 +267,8 @@ def after_readings(state: State, readings: Sequence[Reading]) -> State:
     """The state after readings, by the linear maximum a posteriori (Kalman) update.
 
     If the readings lie far outside what was predicted, the old covariance is widened first, so that
-    the readings win; `State.surprise` then says so and `State.trusted` falls. A single reading that
-    does not fit the others makes the next plan careful but says nothing about the turns.
+    the readings win; `State.surprise` then says so and `State.trusted` falls. One reading that
+    does not fit the others makes the next plan careful.
     """
     rows = table(readings)
     n = len(rows)

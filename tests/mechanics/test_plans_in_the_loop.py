@@ -3,76 +3,99 @@
 import numpy as np
 import pytest
 
-from frames.mechanics import Observation, learn, what_if
-from tests.mechanics import hand_rule, our_planner, trial_register
-from tests.mechanics.closed_loop import PLACES, Brief, Scores, run
-from tests.mechanics.plant import LAYOUTS, Plant
+from tests.mechanics import trial_bands, trial_learning, trial_register
+from tests.mechanics.closed_loop import Scores, run
+from tests.mechanics.plant import LAYOUTS
+from tests.mechanics.trial_tension import CASES, player
 
 SMALL = LAYOUTS[:3]
-SEEDS = (300, 301)
+SEEDS = (300, 301, 302)
+
+
+def played(who: str, seeds: tuple[int, ...] = SEEDS, **case: object) -> Scores:
+    plan, also_read = player(who)
+    return run(plan, seeds, SMALL, rounds=4, also_read=also_read, **case)
 
 
 @pytest.fixture(scope="module")
 def ours() -> Scores:
-    return run(our_planner.plan, SEEDS, SMALL, rounds=3)
+    return played("ours")
+
+
+@pytest.fixture(scope="module")
+def told() -> Scores:
+    return played("told")
+
+
+@pytest.fixture(scope="module")
+def by_hand() -> Scores:
+    return played("hand")
+
+
+def later(scores: Scores, kind: str) -> np.ndarray:
+    """Scores from the second counted round on."""
+    return scores.array(kind)[:, 1:]
 
 
 def test_readings_come_into_tolerance_by_the_second_counted_round(ours: Scores) -> None:
     assert np.median(ours.array("readings")[:, 1]) < 1.0
-    assert ours.array("readings")[:, 2].max() < 1.5
+    assert ours.array("readings")[:, 2:].max() < 1.5
 
 
-def test_the_readings_are_closer_than_by_the_hand_rule(ours: Scores) -> None:
-    by_hand = run(hand_rule.plan, SEEDS, SMALL, rounds=3)
-    assert ours.array("readings")[:, 1:].mean() < by_hand.array("readings")[:, 1:].mean()
+def test_the_readings_are_closer_than_by_the_hand_rule(ours: Scores, by_hand: Scores) -> None:
+    assert later(ours, "readings").mean() < 0.85 * later(by_hand, "readings").mean()
 
 
-def test_tension_stays_below_the_cap_on_the_way(ours: Scores) -> None:
-    assert ours.array("largest").max() < 32
+def test_between_the_readings_it_is_no_worse_than_the_hand_rule(
+    ours: Scores, by_hand: Scores
+) -> None:
+    for kind in ("places", "margins", "spread"):
+        assert later(ours, kind).mean() < 1.05 * later(by_hand, kind).mean(), kind
 
 
-@pytest.mark.parametrize("trouble", ["seized2", "hidden"])
-def test_stuck_bolts_do_not_make_it_run_away(trouble: str) -> None:
-    found = run(our_planner.plan, SEEDS[:1], SMALL, trouble=trouble, rounds=4)
-    readings = found.array("readings")
-    assert readings[:, -1].max() < 2.5
-    assert np.all(readings[:, -1] <= readings[:, 0] + 0.5)
+def test_reading_where_told_evens_the_places_between(told: Scores, by_hand: Scores) -> None:
+    assert later(told, "places").mean() < 0.8 * later(by_hand, "places").mean()
+    assert later(told, "spread").mean() < 0.8 * later(by_hand, "spread").mean()
+    assert later(told, "margins").mean() < later(by_hand, "margins").mean()
+    assert later(told, "readings").mean() < later(by_hand, "readings").mean()
+
+
+def test_tension_stays_below_the_cap_on_the_way(ours: Scores, told: Scores) -> None:
+    assert max(ours.array("largest").max(), told.array("largest").max()) < 32
+
+
+@pytest.mark.parametrize("case", ["seized2", "hidden", "rough"])
+def test_stuck_bolts_do_not_make_it_run_away(case: str) -> None:
+    found = played("told", SEEDS[:2], **CASES[case])
+    for kind in ("readings", "places"):
+        assert np.all(found.array(kind)[:, -1] <= found.array(kind)[:, 0] + 1.0)
     assert found.array("largest").max() < 32
 
 
-@pytest.mark.parametrize("count", [3, 6])
+@pytest.mark.parametrize("places", ["five", "one"])
+def test_few_readings_do(places: str) -> None:
+    found, hand = (played(who, SEEDS[:2], places=places) for who in ("told", "hand"))
+    assert later(found, "places").mean() < later(hand, "places").mean()
+
+
+@pytest.mark.parametrize("count", [2, 3, 4, 6])
 def test_register_comes_in_with_one_plan(count: int) -> None:
     found = [trial_register.one_screen(7, layout, count, 6) for layout in SMALL]
     for trial in found:
         assert trial.at_marks[1] < max(0.3 * trial.at_marks[0], 0.12)
-        assert trial.on_image[1] < 0.5 * trial.on_image[0]
+        assert trial.at_marks[2] < max(0.3 * trial.at_marks[0], 0.12)
         assert trial.tension < 4.5
+        if count > 2:  # two marks cannot tell what lies between
+            assert trial.on_image[1] < 0.5 * trial.on_image[0]
 
 
-def changes(plant: Plant, brief: Brief, rounds: int) -> list[tuple[float, float]]:
-    """Mean tension in x: predicted change with factor 1 and observed change, round by round."""
-    out = []
-    frame = our_planner.strip_of(brief).layout
-    for i in range(rounds):
-        before = np.mean([x for x, _ in plant.read(brief.places)])
-        state = our_planner.believed(brief, [], [])
-        turns = {n: (24 if i % 2 == 0 else -12) for n in frame.names if n[0] in "BD"}
-        asked = what_if(state, turns, brief.places).change[:, 0].mean()
-        plant.turn({n: k / 48 for n, k in turns.items()})
-        plant.nip_up()
-        after = np.mean([x for x, _ in plant.read(brief.places)])
-        out.append((float(asked), float(after - before)))
-    return out
+def test_ten_logged_plans_halve_the_error_and_the_bands_hold() -> None:
+    found = trial_learning.lessons((310, 311, 312), SMALL)
+    assert np.mean(found.after) < 0.5 * np.mean(found.before)
+    assert 0.85 <= np.mean(found.held) <= 0.95
 
 
-@pytest.mark.parametrize("seed", [310, 311, 312])
-def test_learning_from_ten_plans_mends_the_prediction(seed: int) -> None:
-    layout = LAYOUTS[0]
-    plant = Plant(seed, layout, start_n_per_cm=14.0)
-    brief = Brief(layout, 22.0, 1.5, 32.0, 6, 96, frozenset(), tuple(PLACES["nine"]))
-    seen = changes(plant, brief, 12)
-    log = [Observation("F", "M", "x", p, o, 0.25) for p, o in seen[:10]]
-    factor = learn(log, "F", "M", "x").mean
-    gap_before = np.mean([abs(o - p) for p, o in seen[10:]])
-    gap_after = np.mean([abs(o - factor * p) for p, o in seen[10:]])
-    assert gap_after < max(0.5 * gap_before, 0.3)
+def test_announced_bands_cover_what_they_say() -> None:
+    share, count = trial_bands.coverage(3, LAYOUTS[:4], 300)
+    assert count > 800
+    assert 0.85 <= share <= 0.95
