@@ -5,6 +5,8 @@ const WORDS = { seized: "seized", broken: "broken" };
 
 /** A number fits into a bolt drawn at least this large. */
 const ROOMY = 8;
+/** The bolt that is meant is never lost between its neighbours. */
+const MEANT = 9;
 
 /**
  * @typedef {import("./layout.js").Bolt} LaidBolt
@@ -48,7 +50,7 @@ function StateSign({ x, y, r, state }) {
  */
 function Bolt({ bolt, id, touch, turn, step, hidden, state, next, done, chosen, r, end }) {
   const look = next ? "is-next" : done ? "is-done" : turn ? "is-turned" : chosen ? "is-chosen" : "";
-  const text = r < ROOMY ? "" : done ? "✓" : turn ? turnNumber(turn, step) : "";
+  const text = r < ROOMY || (next && r === MEANT) ? "" : done ? "✓" : turn ? turnNumber(turn, step) : "";
   const place = numberPlace(bolt, { touch, r, busy: Boolean(text), end });
   return (
     <>
@@ -61,9 +63,6 @@ function Bolt({ bolt, id, touch, turn, step, hidden, state, next, done, chosen, 
     </>
   );
 }
-
-/** The bolt that is meant is never lost between its neighbours. */
-const MEANT = 9;
 
 /** Bolts are drawn as large as their neighbours leave room for. @param {LaidBolt} bolt @param {Layout} layout @param {number} turn @param {boolean} small @param {boolean} next */
 function radius(bolt, layout, turn, small, next) {
@@ -99,7 +98,7 @@ export function Bolts({ layout, id, step, turns = {}, hidden = [], states = {}, 
   return (
     <>
       {layout.punch && <circle cx={layout.punch.x} cy={layout.punch.y} r="3.5" class="fd-punch" />}
-      {layout.bolts.map((bolt) => (
+      {[...layout.bolts].sort((one, two) => Number(one.name === next) - Number(two.name === next)).map((bolt) => (
         <g key={bolt.name} class={large(bolt) ? "fd-large" : ""}>
           <Bolt
             bolt={bolt} id={id} touch={large(bolt)} turn={turns[bolt.name] ?? 0} step={step}
