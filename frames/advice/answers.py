@@ -13,6 +13,7 @@ from frames.mechanics import InputFault, after_readings
 
 VERSION = 1
 WIDEST_BAND_N_PER_CM = 40.0
+TIE = 1e-9
 Answer = Callable[[Json], Json]
 
 
@@ -75,7 +76,8 @@ def foretold(places: Sequence, low: np.ndarray, mean: np.ndarray, high: np.ndarr
 
 
 def thousandth(value: float) -> float:
-    return round(float(value), 3) + 0.0
+    """Halves go up by far less than anyone measures, so that the last bit does not decide."""
+    return round(float(value) + TIE, 3) + 0.0
 
 
 def turned(turns_48ths: Mapping[str, int], order: Iterable[str]) -> list[Json]:

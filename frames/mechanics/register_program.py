@@ -17,6 +17,7 @@ from .quadratic import Program
 from .state import State
 
 UNREAD_N_PER_CM = 6.0
+NO_WORSE_N_PER_CM = 0.02  # far below what a meter shows
 
 
 @dataclass(frozen=True)
@@ -130,9 +131,10 @@ class RegisterProgram:
         read = self.state.tension_sd([(0.5, 0.5)])[0] < UNREAD_N_PER_CM
         if self.aim.band_n_per_cm is not None and read.any():
             now = self.state.tension(image)
-            # a screen outside its band already must at least not get worse
-            room_low = np.minimum(self.aim.band_n_per_cm[0] - now, 0)
-            room_high = np.maximum(self.aim.band_n_per_cm[1] - now, 0)
+            # a screen outside its band already must at least not get worse; without any room there
+            # the limits would meet in a point, and rounding errors would choose the plan
+            room_low = np.minimum(self.aim.band_n_per_cm[0] - now, -NO_WORSE_N_PER_CM)
+            room_high = np.maximum(self.aim.band_n_per_cm[1] - now, NO_WORSE_N_PER_CM)
             low[:, read] = np.maximum(low, room_low)[:, read]
             high[:, read] = np.minimum(high, room_high)[:, read]
         return low.ravel(), high.ravel()

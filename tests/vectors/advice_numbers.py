@@ -24,7 +24,7 @@ MECHANICS = {
     "misfit": "Roughness",
     "register": "ENOUGH STRETCHES",
     "register_plan": "WORSE SLACK_MM DIGITS",
-    "register_program": "UNREAD_N_PER_CM RegisterAim",
+    "register_program": "UNREAD_N_PER_CM NO_WORSE_N_PER_CM RegisterAim",
     "resting": "LOST LOST_SD SOON_H HANDLED_SD",
     "rounding": "NEAR DIGITS",
     "stand_out": "MEASURED_MM",
@@ -35,7 +35,7 @@ MECHANICS = {
     "uneven": "Unevenness",
 }
 ADVICE = {
-    "answers": "VERSION WIDEST_BAND_N_PER_CM",
+    "answers": "VERSION WIDEST_BAND_N_PER_CM TIE",
     "outcomes": "CELLS GRID",
     "registering": "KINDS DEFAULT_TOLERANCE_MM LEAST_MOVE_MM FACTOR_RANGE OUT",
     "setup": "LEAST_LIMIT_48THS BAR_EI_N_CM2 WITHOUT_STENCIL_MM",

@@ -5,7 +5,7 @@ from random import Random
 from typing import Any
 
 from frames import advice
-from tests.advice.screens import NINE, SCREEN, entry, state
+from tests.advice.screens import NINE, entry, state
 
 Json = dict[str, Any]
 SIDES = "ABCD"
@@ -90,7 +90,7 @@ def log(dice: Random, frame: Json, target: float) -> list[Json]:
     steps: list[tuple[str, Json]] = [
         ("mesh_fitted", {"second_hand": dice.random() < 0.15}),
     ]
-    rounds = dice.randint(0, 3)
+    rounds = dice.choice([0, 1, 1, 2, 2, 3])
     for i in range(rounds):
         steps.append(turns(dice, frame))
         if dice.random() < 0.6:
@@ -103,7 +103,7 @@ def log(dice: Random, frame: Json, target: float) -> list[Json]:
     if dice.random() < 0.2:
         steps.append(turns(dice, frame, 16))
     out = [entry(i * dice.randint(1, 3), *step) for i, step in enumerate(steps)]
-    return sorted(out, key=lambda e: e["occurred_at"])
+    return sorted(out, key=lambda one: one["occurred_at"])
 
 
 def adjusters(dice: Random) -> list[Json]:
@@ -138,6 +138,11 @@ def options(dice: Random, frame: Json, purpose: str) -> Json:
         "first_round": dice.choice([None, None, True]),
         "where": None,
     }
+
+
+def cap(dice: Random, target: float) -> float | None:
+    """Far off, in the way of the plan, or now and then below the target."""
+    return target - 1 if dice.random() < 0.04 else dice.choice([None, 40, target + 2, target + 0.5])
 
 
 def broken(dice: Random, frame: Json) -> Json | None:
@@ -178,7 +183,7 @@ def common(seed: int, purpose: str, most: int = 16) -> Json:
     screen = state(
         target_n_per_cm=target,
         tolerance_n_per_cm=dice.choice([0.5, 1.0, 1.5]),
-        stencil=dice.choice(["bare", "bare", "bare", "exposed"]),
+        stencil="exposed" if dice.random() < 0.12 else "bare",
         **totals(dice, one, since),
     )
     request = {
@@ -187,7 +192,7 @@ def common(seed: int, purpose: str, most: int = 16) -> Json:
             "material": material,
             "count_per_cm": count,
             "thread_um": thread,
-            "cap_n_per_cm": dice.choice([None, 40, target + 2, target + 0.5, target - 1]),
+            "cap_n_per_cm": cap(dice, target),
         },
         "shop": dice.choice([None, {"round_limit_48ths": 96, "stencil_move_limit_mm": 0.5}]),
         "press": dice.choice([None, press(dice)]),
@@ -250,8 +255,34 @@ def what_if_request(seed: int) -> Json:
     return request | {"turns": asked["bolts"], "model": "strip"}
 
 
+def faulty() -> Iterator[tuple[str, Json]]:
+    """Requests that cannot be answered, each with another slip in it."""
+    good = common(1, "retension", 6)
+    for key in ("frame", "mesh", "screen"):
+        yield "tension", good | {key: None}
+    for change in ({"pitch_mm": 9}, {"inside_a_mm": 20}, {"step_48ths": 5}, {"bolts": {}}):
+        yield "tension", good | {"frame": good["frame"] | change}
+    crossed = good["frame"]["bolts"] | {"A": [200, 100]}
+    yield "even_up", good | {"frame": good["frame"] | {"bolts": crossed}}
+    for change in ({"hidden": ["E1"]}, {"face": "back"}, {"near": "E"}, {"target_n_per_cm": 500}):
+        yield "tension", good | {"options": good["options"] | change}
+    spot = {"u": 0.5, "v": 0.5}
+    for told in (spot, spot | {"along_a_n_per_cm": -1}, {"u": 2, "v": 0, "along_a_n_per_cm": 9}):
+        yield "tension", good | {"readings": [told]}
+    short = {"factors": factors(Random(2)), "mean": [1.0], "sd": [], "root": []}
+    yield "what_if", good | {"estimate": short | {"bar_mm": [], "draw_mm": []}}
+    marked = register_request(3)
+    for change in ({"pulls": []}, {"pulls": [[]]}, {"eye": "camera"}, {"tolerance_mm": 99}):
+        yield "register", marked | change
+    two = [adjusters(Random(5))[0]] * 2
+    yield "register", register_request(30) | {"press": {"clamps": [], "adjusters": two}}
+    far = two[0] | {"right": 9}
+    yield "register", register_request(30) | {"press": {"clamps": [], "adjusters": [far]}}
+
+
 def questions() -> Iterator[tuple[str, Json]]:
-    """Question and request, 560 of them."""
+    """Question and request, more than 560 of them."""
+    yield from faulty()
     for seed in range(330):
         most = 16 if seed % 10 == 0 else 9
         yield "tension", common(seed, "stretch" if seed % 3 == 0 else "retension", most)

@@ -47,8 +47,8 @@ export function foretold(places, low, mean, high) {
   return places.map(([u, v], i) => ({ u, v, along_a: way(0, i), across_a: way(1, i) }));
 }
 
-/** @param {number} value */
-export const thousandth = (value) => rounded(value, 3);
+/** Halves go up. @param {number} value */
+export const thousandth = (value) => rounded(value + numbers.TIE, 3);
 
 /** @param {Record<string, number>} turns48ths @param {string[]} order @returns {Turned[]} */
 export const turned = (turns48ths, order) => order.flatMap((bolt) => (turns48ths[bolt] ? [{ bolt, turn_48ths: turns48ths[bolt] }] : []));

@@ -152,6 +152,7 @@ export const register_plan = {
 
 export const register_program = {
   "UNREAD_N_PER_CM": 6.0,
+  "NO_WORSE_N_PER_CM": 0.02,
   "RegisterAim": {
     "tolerance_mm": 0.1,
     "tension_change_n_per_cm": 3.0,
@@ -228,7 +229,8 @@ export const uneven = {
 
 export const answers = {
   "VERSION": 1,
-  "WIDEST_BAND_N_PER_CM": 40.0
+  "WIDEST_BAND_N_PER_CM": 40.0,
+  "TIE": 1e-09
 };
 
 export const outcomes = {

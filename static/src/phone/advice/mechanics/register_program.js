@@ -99,7 +99,8 @@ export class RegisterProgram {
     const room = image.flatMap((_, i) =>
       [0, 1].map((axis) => {
         if (!band || !read[axis]) return [-most, most];
-        return [Math.max(-most, Math.min(band[0] - now[axis][i], 0)), Math.min(most, Math.max(band[1] - now[axis][i], 0))];
+        const least = numbers.NO_WORSE_N_PER_CM;
+        return [Math.max(-most, Math.min(band[0] - now[axis][i], -least)), Math.min(most, Math.max(band[1] - now[axis][i], least))];
       }),
     );
     return { low: room.map(([low]) => low), high: room.map(([, high]) => high) };

@@ -39,14 +39,19 @@ export const leaveMessage = (within) =>
     : "No turn of the bolts that can be reached would bring it closer. Leave it, or read more places.";
 
 /** @param {TensionProgram} built @param {boolean} reaches @param {number} rounds */
-export function roundMessage({ known, state }, reaches, rounds) {
+export function roundMessage({ known, state, at }, reaches, rounds) {
+  const sides = new Set(at.map((i) => state.layout.names[i][0]));
+  const stuck = ["BD", "AC"].map((pair) => ![...pair].some((side) => sides.has(side)));
   const parts = [
     reaches
       ? "This round should bring every reading into tolerance."
-      : `One round is not enough: about ${rounds} to go, this one included.`,
+      : stuck.some(Boolean)
+        ? "These bolts cannot bring every reading into tolerance."
+        : `One round is not enough: about ${rounds} to go, this one included.`,
   ];
   ["along A", "across A"].forEach((word, axis) => {
     if (!known[axis]) parts.push(`No readings ${word}: the bolts that pull that way stay.`);
+    else if (stuck[axis]) parts.push(`No bolt that pulls ${word} can be turned: that tension stays.`);
   });
   if (state.surprise?.message) parts.push(state.surprise.message);
   if (!state.trusted) parts.push("The count of turns is not trusted: measure the bars' stand-out, or go in small turns.");
@@ -61,7 +66,7 @@ export function activeIn({ state, limits, at, neighbours }, { boundActive, rowAc
   const close = pairs.filter((_, i) => rowActive[i]).map((pair) => pair.join("-"));
   if (close.length) out.push(`Neighbours may differ by ${sayTurns(limits.neighbourTurns)}: ${close.join(", ")}.`);
   if (rowActive.slice(pairs.length).some(Boolean)) out.push(`The mesh's highest tension, ${short(limits.cap ?? 0)} N/cm, is near.`);
-  if (caution < 1) out.push("The last round did not do what was predicted: smaller turns this time.");
+  if (caution < 1) out.push("The readings are not what was expected: smaller turns this time.");
   return [...out, ...limits.saidStill(layout)];
 }
 
