@@ -1,6 +1,7 @@
 """What all screens have taught about a frame with a mesh: stiffness and register factors."""
 
 from collections.abc import Iterable
+from functools import lru_cache
 
 from frames.derived.sources import Json
 from frames.mechanics import Factor, Observation, learn
@@ -27,9 +28,17 @@ def _body(factor: Factor) -> Json:
     return {"mean": round(factor.mean, 3), "sd": round(factor.sd, 3), "count": factor.count}
 
 
-def observations() -> list[Observation]:
-    rows = Derived.objects.of_kind("lessons").values_list("body", flat=True)
-    return [_observation(row) for row in newest(rows)]
+def observations() -> tuple[Observation, ...]:
+    """Of all lessons; read again only when one of them changed."""
+    standing = Derived.objects.of_kind("lessons").order_by("key").values_list("key", "digest")
+    return _read(tuple(standing))
+
+
+@lru_cache(maxsize=1)
+def _read(standing: tuple[tuple[str, str], ...]) -> tuple[Observation, ...]:
+    """`standing` names the lessons by their fingerprints, which say what is in them."""
+    bodies = Derived.objects.of_kind("lessons").values_list("body", flat=True) if standing else ()
+    return tuple(_observation(row) for row in newest(bodies))
 
 
 def newest(bodies: Iterable[Json]) -> list[Json]:
