@@ -77,7 +77,7 @@ class State:
     factors in x and y and the drift per round in x and y. ``bar_mm``, ``draw_mm`` (bolts,): bar
     position and bolt draw, outward from where they were when the mesh was locked in. ``trusted``
     says whether the turns known are all the turns given. ``caution`` (0.25 to 1) scales the turns
-    of the next plan: halved when a round did not do what was predicted, doubled when it did.
+    of the next plan: halved when readings are not what was expected, doubled when they are.
     """
 
     model: Strip | Membrane

@@ -11,6 +11,7 @@ import numpy as np
 from .bar_moves import follow, holding_still
 from .bolts import PER_TURN
 from .contact import LOOSE_MM
+from .layout import OUTWARD
 from .limits import Limits, say_turns
 from .quadratic import Solution, solve
 from .readings import Reading
@@ -237,14 +238,18 @@ def _rounds(built: TensionProgram) -> int:
 
 
 def _message(built: TensionProgram, reaches: bool, rounds: int) -> str:
-    parts = []
+    parts, stuck = [], _stuck(built)
     if reaches:
         parts.append("This round should bring every reading into tolerance.")
+    elif stuck:
+        parts.append("These bolts cannot bring every reading into tolerance.")
     else:
         parts.append(f"One round is not enough: about {rounds} to go, this one included.")
     for axis, word in enumerate(("along A", "across A")):
         if not built.known[axis]:
             parts.append(f"No readings {word}: the bolts that pull that way stay.")
+        elif axis in stuck:
+            parts.append(f"No bolt that pulls {word} can be turned: that tension stays.")
     if built.state.surprise and built.state.surprise.message:
         parts.append(built.state.surprise.message)
     if not built.state.trusted:
@@ -252,6 +257,12 @@ def _message(built: TensionProgram, reaches: bool, rounds: int) -> str:
             "The count of turns is not trusted: measure the bars' stand-out, or go in small turns."
         )
     return " ".join(parts)
+
+
+def _stuck(built: TensionProgram) -> set[int]:
+    """Directions in which no bolt can be turned."""
+    sides = {n[0] for n in np.array(built.state.layout.names)[built.moving]}
+    return {0, 1} - {OUTWARD[side][1] for side in sides}
 
 
 def _active(built: TensionProgram, answer: Solution) -> tuple[str, ...]:
@@ -274,7 +285,7 @@ def _active(built: TensionProgram, answer: Solution) -> tuple[str, ...]:
     if np.any(answer.row_active[pairs:]):
         out.append(f"The mesh's highest tension, {built.limits.cap_n_per_cm:g} N/cm, is near.")
     if caution < 1:
-        out.append("The last round did not do what was predicted: smaller turns this time.")
+        out.append("The readings are not what was expected: smaller turns this time.")
     still = built.limits.why_still(built.state.layout)
     for why in dict.fromkeys(still.values()):
         out.append(f"{', '.join(n for n in still if still[n] == why)}: {why}.")

@@ -165,17 +165,28 @@ def test_a_side_without_reachable_bolts_is_made_up_for_by_the_other() -> None:
     free = plan_for(read_all(18, 18.5))
     assert plan.turns_48ths["C3"] > free.turns_48ths["C3"]
     assert np.abs(plan.predicted.mean - 20).max() < 0.8
+    assert any("A1" in line and "cannot be reached" in line for line in plan.active)
+
+
+def test_a_direction_without_reachable_bolts_is_said_and_promises_no_further_round() -> None:
+    blocked = {n for n in FRAME.names if n[0] in "AC"}
+    plan = plan_for(read_all(18, 18), Limits(hidden=blocked))
+    assert {n[0] for n in plan.turns_48ths} == {"B", "D"}
+    assert plan.message.startswith("These bolts cannot bring every reading into tolerance.")
+    assert "No bolt that pulls across A can be turned" in plan.message
 
 
 def test_nothing_to_turn_is_said() -> None:
     plan = plan_for(read_all(18, 18), Limits(seized=set(FRAME.names)))
     assert plan.status == "blocked"
+    assert "No bolt can be turned" in plan.message
 
 
 def test_an_untrusted_count_is_said() -> None:
     readings = read_all(18, 18)
     plan = plan_tension(replace(screen(readings), trusted=False), AIM, Limits(), readings)
     assert "not trusted" in plan.message
+    assert "stand-out" in plan.message
 
 
 def test_contradictory_readings_are_said() -> None:
@@ -183,6 +194,9 @@ def test_contradictory_readings_are_said() -> None:
     readings[4] = Reading(0.5, 0.5, 30.0, 18.0)
     plan = plan_for(readings)
     assert "does not fit" in plan.message
+    assert "zero the meter" in plan.message
+    assert any("smaller turns" in line for line in plan.active)
+    assert max(map(abs, plan.turns_48ths.values())) <= 48
 
 
 def test_after_a_surprise_turns_are_smaller() -> None:
