@@ -14,3 +14,5 @@ STATIC = ROOT / "static"
 # A wheel lies where its owner may not write; what belongs to the shop never lies in it.
 DATA = Path.home() / ".tautbook" if INSTALLED else ROOT / ".tautbook"
 COMMAND = "tautbook" if INSTALLED else "python3 manage.py"
+# In the data folder: under which address this shop was last started.
+ORIGIN = "origin"

@@ -56,7 +56,8 @@ PYTHON: dict[str, tuple[str, str]] = {
         "django qrcode",
     ),
     "shopfloor.backup": (
-        "frames.errors frames.feed frames.intake shopfloor.authority shopfloor.position",
+        "frames.errors frames.feed frames.intake shopfloor.authority shopfloor.places "
+        "shopfloor.position",
         "django cryptography",
     ),
     "shopfloor.management": (

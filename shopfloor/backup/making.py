@@ -11,7 +11,7 @@ from django.conf import settings
 from django.db import connection
 from django.utils import timezone
 
-from shopfloor import authority
+from shopfloor import authority, places
 from shopfloor.backup import archive, facts, keeping, postgresql, sqlite
 from shopfloor.backup.errors import BackupError
 
@@ -81,11 +81,17 @@ def _collect(
         files |= {f"{authority.FOLDER}/{one.name}": one for one in found}
     told = {
         "made_at": at.isoformat(timespec="seconds"),
-        "origin": settings.PUBLIC_ORIGIN,
+        "origin": _origin(data),
         "database": connection.vendor,
         "holds": holds,
     }
     return told, {name: path for name, path in files.items() if path.exists()}
+
+
+def _origin(data: Path) -> str:
+    """The address that labels and phones know, as the shop was last started under it."""
+    told = data / places.ORIGIN
+    return told.read_text("utf-8") if told.exists() else settings.PUBLIC_ORIGIN
 
 
 def _write(

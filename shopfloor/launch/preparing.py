@@ -5,6 +5,7 @@ from pathlib import Path
 from django.conf import settings
 from django.core.management import call_command
 
+from shopfloor import places
 from shopfloor.launch import pages, saving
 from shopfloor.launch.address import Place, place
 from shopfloor.launch.running import Shop
@@ -24,6 +25,7 @@ def prepare(options: dict[str, object]) -> Shop:
         own_certificate=_own_certificate(),
     )
     shop.check_ports()
+    (settings.TAUTBOOK_DATA / places.ORIGIN).write_text(settings.PUBLIC_ORIGIN, "utf-8")
     say(f"Data folder: {settings.TAUTBOOK_DATA}")
     collect()
     saving.before_upgrade()

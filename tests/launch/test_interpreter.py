@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+import manage
 from shopfloor.launch import interpreter
 from shopfloor.launch.steps import Stop
 
@@ -92,3 +93,21 @@ def test_debian_without_venv_names_the_package(home: Path, monkeypatch: pytest.M
     with pytest.raises(Stop, match=r"sudo apt install python3\.\d+-venv"):
         interpreter.prepare("run")
     assert not home.with_name(".venv.tmp").exists()
+
+
+def test_other_commands_go_on_in_the_environment_that_was_set_up(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """`python3 manage.py backup` by a Python that knows nothing of Django."""
+    asked: list[str] = []
+
+    def ensure(group: str) -> None:
+        asked.append(group)
+        raise SystemExit(0)  # as the command that goes on elsewhere ends
+
+    monkeypatch.setattr(util, "find_spec", lambda name: None)
+    monkeypatch.setattr(interpreter, "ensure", ensure)
+    monkeypatch.setattr("sys.argv", ["manage.py", "backup"])
+    with pytest.raises(SystemExit):
+        manage.main()
+    assert asked == ["run"]

@@ -7,11 +7,12 @@ import sqlite3
 import stat
 import subprocess
 import sys
+import tempfile
 from pathlib import Path
 
 import pytest
 
-from shopfloor.backup import archive, keeping
+from shopfloor.backup import BackupError, archive, check, keeping
 from tests.shop_process import DATABASE, ROOT, ShopProcess
 from tests.trust.bookkeeping import refused
 
@@ -43,6 +44,7 @@ def test_a_sealed_backup_brings_the_whole_shop_to_another_machine(
 ) -> None:
     (demo.data / "authority").mkdir()
     (demo.data / "authority/authority.key").write_text("a key")
+    (demo.data / "origin").write_text("https://quay.lan:8443")
     (demo.data / "position.json").write_text('{"epoch": "gone", "seq": 1, "id": null}')
     said = demo.manage("backup", str(tmp_path / "away"), "--passphrase-file", str(words))
     (file,) = (tmp_path / "away").iterdir()
@@ -57,7 +59,7 @@ def test_a_sealed_backup_brings_the_whole_shop_to_another_machine(
     assert (other.data / "secret_key").read_text() == (demo.data / "secret_key").read_text()
     assert (other.data / "authority/authority.key").read_text() == "a key"
     assert not (other.data / "position.json").exists()
-    assert demo.origin in said  # labels name the old address
+    assert "Labels and phones know this shop as https://quay.lan:8443" in said
     assert "All is well" in other.manage("check_log")
     query = "from frames import feed; print(feed.head().epoch)"
     assert other.python(query) != demo.python(query)
@@ -160,7 +162,10 @@ def test_a_file_that_is_no_whole_backup_is_said_so(demo: ShopProcess, tmp_path: 
     changed[len(whole) // 2] ^= 0xFF
     for content in (b"", b"not a backup at all", whole[: len(whole) // 2], bytes(changed)):
         broken.write_bytes(content)
-        assert "broken.backup" in refused(demo, "restore", str(broken), "--check")
+        with tempfile.TemporaryDirectory() as room, pytest.raises(BackupError, match="broken"):
+            check(broken, Path(room), None)
+    broken.write_bytes(b"not a backup at all")
+    assert "broken.backup" in refused(demo, "restore", str(broken), "--check")
     assert "It is whole" in demo.manage("restore", str(tmp_path / "one.backup"), "--check")
 
 
@@ -204,8 +209,6 @@ def test_what_a_tampered_archive_names_stays_inside(tmp_path: Path) -> None:
         tar.add(tmp_path / "manifest.json", "manifest.json")
         tar.add(inside, "../escaped")
     (tmp_path / "room").mkdir()
-    from shopfloor.backup.errors import BackupError
-
     with pytest.raises(BackupError, match="does not belong there"):
         archive.unpack(tmp_path / "evil.backup", tmp_path / "room", None)
     assert not (tmp_path / "escaped").exists()

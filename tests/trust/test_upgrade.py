@@ -44,6 +44,7 @@ def test_it_saves_before_it_upgrades_and_the_file_leads_back(
     assert "Backup before the upgrade" in said
     assert tables(old.data)
     assert running.end() == 0
+    assert (old.data / "origin").read_text() in said
     (file,) = (old.data / "backups").iterdir()
     assert file.name.endswith("-before-upgrade.backup")
     done = archive.peek(file, None)["holds"]["migrations"]
