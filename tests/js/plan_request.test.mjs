@@ -19,7 +19,7 @@ function entry(n, kind, payload, more = {}) {
 
 const fitted = entry(1, "mesh_fitted", MESH);
 const log = [fitted, entry(2, "tension_check", CHECK), entry(3, "bolt_turns", turns("stretch")), entry(4, "tension_check", CHECK), entry(5, "bolt_turns", turns("stretch"))];
-const estimate = { seq: 5, digest: "d", after: id(4) };
+const estimate = { seq: 5, digest: "d", after: id(4), mean: [21], factors: "learnt" };
 const kindsOf = ({ since }) => since.map((one) => one.kind);
 
 test("without an estimate the log speaks from the mesh fitted on, in order", () => {
@@ -29,6 +29,12 @@ test("without an estimate the log speaks from the mesh fitted on, in order", () 
   assert.deepEqual(Object.keys(asked.since[0]), ["id", "kind", "payload", "occurred_at", "clock_offset_ms"]);
 });
 
+test("an estimate of a screen not read yet goes along with the whole log", () => {
+  const unread = { ...estimate, after: null, mean: null };
+  const asked = sinceOf(log, SCREEN, unread);
+  assert.deepEqual([asked.estimate, asked.since.length], [unread, 5]);
+});
+
 test("what comes after the estimate's check is added, sent or not", () => {
   const unsent = entry(6, "nipped_up", { bolts: [] }, { seq: undefined });
   const asked = sinceOf([...log, unsent], SCREEN, estimate);
@@ -36,15 +42,15 @@ test("what comes after the estimate's check is added, sent or not", () => {
   assert.deepEqual(kindsOf(asked), ["bolt_turns", "nipped_up"]);
 });
 
-test("an estimate that does not know something older is left out", () => {
+test("of an estimate that does not know something older, only what others taught is kept", () => {
   const late = entry(3, "bolt_turns", turns("stretch"), { id: id(40), device_seq: 40, seq: undefined });
   const learnt = { ...late, seq: 6 };
   for (const news of [late, learnt]) {
     const asked = sinceOf([...log, news], SCREEN, estimate);
-    assert.equal(asked.estimate, null);
+    assert.deepEqual(asked.estimate, { ...estimate, mean: null });
     assert.equal(asked.since.length, 6);
   }
-  assert.equal(sinceOf([...log, learnt], SCREEN, { ...estimate, seq: 6 }).estimate.seq, 6);
+  assert.deepEqual(sinceOf([...log, learnt], SCREEN, { ...estimate, seq: 6 }).estimate.mean, [21]);
 });
 
 test("an estimate of what was undone or put right since is left out", () => {
@@ -52,10 +58,10 @@ test("an estimate of what was undone or put right since is left out", () => {
   assert.deepEqual(kindsOf(sinceOf([...log, undone], SCREEN, estimate)), ["mesh_fitted", "tension_check", "tension_check", "bolt_turns"]);
   const put = { corrects: id(3), frame: id(70), screen: SCREEN, occurred_at: "2026-11-25T09:03:00.000Z", payload: turns("retension") };
   const right = entry(8, "correction", put, { seq: 8 });
-  assert.equal(sinceOf([...log, right], SCREEN, estimate).estimate, null);
-  assert.equal(sinceOf([...log, right], SCREEN, { ...estimate, seq: 8 }).estimate.seq, 8);
+  assert.equal(sinceOf([...log, right], SCREEN, estimate).estimate.mean, null);
+  assert.deepEqual(sinceOf([...log, right], SCREEN, { ...estimate, seq: 8 }).estimate.mean, [21]);
   const taken = entry(9, "void", { voids: id(8), reason: "it was right" }, { seq: 9 });
-  assert.equal(sinceOf([...log, right, taken], SCREEN, { ...estimate, seq: 8 }).estimate, null);
+  assert.equal(sinceOf([...log, right, taken], SCREEN, { ...estimate, seq: 8 }).estimate.mean, null);
 });
 
 test("what was undone after the estimate's check does no harm to it", () => {

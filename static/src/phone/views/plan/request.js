@@ -24,7 +24,8 @@ function spokenOf(act, all) {
 
 /**
  * The server's estimate ends with a check; what came later is added here. Where something older
- * than that check is news to the server, the estimate is left out and the whole log speaks.
+ * than that check is news to the server, the whole log speaks, and of the estimate only what it
+ * learnt from other screens.
  *
  * @param {HeldEntry[]} entries all that have a say about the frame
  * @param {string} screen
@@ -44,7 +45,7 @@ export function sinceOf(entries, screen, estimate) {
   };
   const acts = entries.filter((entry) => entry.kind === "void" || entry.kind === "correction");
   const stale = at < 0 || own.slice(0, at + 1).some(news) || acts.filter(news).some(touched);
-  return stale ? { estimate: null, since: own.map(wire) } : { estimate, since: own.slice(at + 1).map(wire) };
+  return stale ? { estimate: estimate && { ...estimate, mean: null }, since: own.map(wire) } : { estimate, since: own.slice(at + 1).map(wire) };
 }
 
 /**
