@@ -13,6 +13,7 @@ from frames.models import Derived, Entry, ScreenState
 
 Json = dict[str, Any]
 HOUR_MS, MINUTE_MS = 3_600_000, 60_000
+LEAST_BURST = 2  # of one mesh, before anything is said of its life
 LONGEST_MINUTES = 45.0  # a gap beyond this is a break, not work on register
 KINDS = ("register_tweak", "after_marks", "cause_found")
 
@@ -156,14 +157,15 @@ def mesh_lives() -> list[Json]:
     out = []
     for mesh, its in sorted(groups.items()):
         found = mesh_life(*zip(*its, strict=True))
+        sure = found.ended >= LEAST_BURST
         out.append(
             {
                 "mesh": mesh,
                 "fitted": len(its),
                 "burst": found.ended,
-                "median": found.median,
-                "low": found.low,
-                "high": found.high,
+                "median": found.median if sure else None,
+                "low": found.low if sure else None,
+                "high": found.high if sure else None,
             }
         )
     return out

@@ -83,7 +83,7 @@ def outlook(
         _coat_from(resting, rest_limit_n_per_cm),
         until,
         left,
-        _retension_by(until, limit),
+        _retension_by(until, now_h, limit),
     )
 
 
@@ -141,8 +141,10 @@ def _impressions_left(found: Forecast, now_h: float, floor: float, limit: float)
     return When(*first, f"Printed with today, {worn}.")
 
 
-def _retension_by(until: When, limit: float) -> When:
+def _retension_by(until: When, now_h: float, limit: float) -> When:
     why = f"Until then the chance of a spot below {limit:.1f} N/cm is less than one in ten."
+    if until.early == now_h:
+        why = f"The chance of a spot below {limit:.1f} N/cm is one in ten or more already."
     return When(until.early, until.early, until.expected, why)
 
 

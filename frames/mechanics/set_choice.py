@@ -192,7 +192,12 @@ def _short(wanted: Sequence[Wanted], screens: Sequence[Candidate]) -> str:
     bare = [f"{w.colour} ({w.mesh})" for w in wanted if not fits[w.colour]]
     if bare:
         return f"No screen fits {', '.join(bare)}: stretch one, or bring one back."
-    return "There are not enough screens: one colour or more would stay without."
+    for mesh in sorted({w.mesh for w in wanted}):
+        its = [fits[w.colour] for w in wanted if w.mesh == mesh]
+        there = len({s for fit in its for s in fit})
+        if there < len(its):
+            return f"{len(its)} colours want {mesh} and {there} of its screens can be used."
+    return "There are not enough screens alike: one colour or more would stay without."
 
 
 def _runner_up(

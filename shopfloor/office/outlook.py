@@ -13,7 +13,6 @@ DATES = (
     ("resting_until", "Rests until"),
     ("coat_from", "Coat from"),
     ("in_tolerance_until", "In tolerance until"),
-    ("retension_by", "Retension by"),
 )
 
 
@@ -22,7 +21,10 @@ def facts(stand: Standing, now: datetime) -> list[tuple[str, str]]:
     told = stand.forecast
     if not told:
         return []
+    if stand.stencil != "bare":
+        told = told | {"coat_from": {"at": None, "early": None, "late": None, "reason": ""}}
     known = [(label, _date(told[name], now)) for name, label in DATES]
+    known += [("Retension by", _retension(told["retension_by"], now))]
     known += [("Impressions left", _impressions(told["impressions_left"])), *_jumps(told)]
     return [(label, value) for label, value in known if value]
 
@@ -42,20 +44,26 @@ def departures(stand: Standing) -> list[dict[str, Any]]:
 
 
 def _date(when: dict[str, Any], now: datetime) -> str:
-    at = moment(when["at"])
+    at, early = moment(when["at"]), moment(when["early"])
     if at is None:
-        return when["reason"] if when["early"] is None else f"{_between(when)}. {when['reason']}"
+        sure = f"surely until {_day(early)}. " if early and early > now else ""
+        return f"{sure}{when['reason']}"
     if at <= now:
         return ""
-    return f"about {_day(at)} ({_between(when)}). {when['reason']}"
+    return f"about {_day(at)}{_band(early, moment(when['late']), now)}. {when['reason']}"
 
 
-def _between(when: dict[str, Any]) -> str:
+def _band(early: datetime | None, late: datetime | None, now: datetime) -> str:
     """Eight of ten lie in it."""
-    early, late = moment(when["early"]), moment(when["late"])
-    if early and late:
-        return f"{_day(early)} to {_day(late)}"
-    return f"not before {_day(early)}" if early else f"by {_day(late)}" if late else "not sure"
+    ends = [_day(end) for end in (early if early and early > now else None, late) if end]
+    return f" ({' to '.join(ends)})" if len(ends) == 2 else ""
+
+
+def _retension(when: dict[str, Any], now: datetime) -> str:
+    at = moment(when["at"])
+    if at is None:
+        return ""
+    return f"{_day(at) if at > now else 'now'}. {when['reason']}"
 
 
 def _day(at: datetime) -> str:
@@ -64,7 +72,7 @@ def _day(at: datetime) -> str:
 
 def _impressions(left: dict[str, Any]) -> str:
     if left["at"] is None:
-        return left["reason"] if left["early"] is None else f"at least {say.count(left['early'])}"
+        return f"surely {say.count(left['early'])}" if left["early"] else ""
     late = say.count(left["late"]) if left["late"] else "many more"
     return f"about {say.count(left['at'])} ({say.count(left['early'] or 0)} to {late})"
 
