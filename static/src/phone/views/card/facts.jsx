@@ -23,9 +23,13 @@ export function ConditionLine({ card }) {
 
 const day = (/** @type {string} */ at) => new Date(at).toLocaleDateString("en-GB", { day: "numeric", month: "short" });
 
-/** "27 Nov to 9 Dec" @param {any} when */
-const between = ({ early, late }) =>
-  early && late ? `${day(early)} to ${day(late)}` : early ? `not before ${day(early)}` : "";
+/** "In tolerance until 3 Dec (27 Nov to 9 Dec)." @param {any} until @param {number} now */
+function holdsText({ at, early, late }, now) {
+  const sure = early && Date.parse(early) > now ? early : null;
+  if (!at) return sure ? `In tolerance until ${day(sure)} or longer.` : "";
+  if (Date.parse(at) <= now) return "";
+  return `In tolerance until ${day(at)}${sure && late ? ` (${day(sure)} to ${day(late)})` : ""}.`;
+}
 
 /** What the forecast says: when to coat, how long it holds; a jump of the last check first. @param {any} props */
 export function OutlookLine({ card }) {
@@ -36,11 +40,8 @@ export function OutlookLine({ card }) {
   if (jump) return <p class="state bad"><b>Jump.</b> {jump.message}</p>;
   const { coat_from: coat, in_tolerance_until: until } = forecast;
   const wait = coat.at && Date.parse(coat.at) > now ? `Coat from ${whenText(coat.at, now)}.` : "";
-  const band = between(until);
-  const holds = until.at
-    ? `In tolerance until ${day(until.at)}${band && ` (${band})`}.`
-    : until.early && `In tolerance, ${band ? `out of it ${band}` : "for long"}.`;
-  return <p class="fact">{wait} {Date.parse(until.at ?? "") <= now ? "" : holds}</p>;
+  const said = [wait, holdsText(until, now)].filter(Boolean).join(" ");
+  return said ? <p class="fact">{said}</p> : null;
 }
 
 /** @param {any} place @param {any} things */
