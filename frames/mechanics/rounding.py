@@ -17,7 +17,8 @@ def round_to_steps(program: Program, step: float, first: Solution) -> np.ndarray
 
     The unknown nearest to a whole step is fixed first, ties (to 1e-6 of a step) to the lower
     number, halves towards zero; the rest is solved again. Hard limits are never broken: where the
-    nearer step leaves no solution the other one is tried.
+    nearer step leaves no solution the other one is tried, and where that leads nowhere every
+    unknown is taken down towards zero.
 
     Parameters
     ----------
@@ -33,7 +34,7 @@ def round_to_steps(program: Program, step: float, first: Solution) -> np.ndarray
     high = np.floor(program.high / step + 1e-9) * step
     if np.any(low > high + NEAR * step):
         return None
-    program = replace(program, low=low, high=high)
+    whole_ends = program = replace(program, low=low, high=high)
     x, open_ = first.x, high - low > NEAR * step
     while np.any(open_):
         part = x / step
@@ -43,7 +44,7 @@ def round_to_steps(program: Program, step: float, first: Solution) -> np.ndarray
         chosen = chosen if len(chosen) else np.array([int(np.argmin(np.round(distance, DIGITS)))])
         program, x = _fix(program, chosen, x, step)
         if x is None:
-            return None
+            return _towards_zero(whole_ends, first.x, step)
         open_ = program.high - program.low > NEAR * step
     return np.round(program.low / step) * step
 
@@ -73,6 +74,15 @@ def _fix(
         if answer is not None:
             return trial, answer
     return program, None
+
+
+def _towards_zero(program: Program, x: np.ndarray, step: float) -> np.ndarray | None:
+    """The steps passed on the way to x, if they satisfy the limits."""
+    down = np.clip(np.trunc(x / step + NEAR * np.sign(x)) * step, program.low, program.high)
+    made = program.a @ down
+    slack = 1e-9 * (1 + np.abs(made))
+    ok = np.all(made <= program.row_high + slack) and np.all(made >= program.row_low - slack)
+    return down if ok else None
 
 
 def _solve_free(program: Program) -> np.ndarray | None:

@@ -281,8 +281,7 @@ def faulty() -> Iterator[tuple[str, Json]]:
 
 
 def questions() -> Iterator[tuple[str, Json]]:
-    """Question and request, more than 560 of them."""
-    yield from faulty()
+    """Question and request, 560 of them that can be answered."""
     for seed in range(330):
         most = 16 if seed % 10 == 0 else 9
         yield "tension", common(seed, "stretch" if seed % 3 == 0 else "retension", most)

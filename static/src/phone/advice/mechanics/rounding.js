@@ -8,7 +8,8 @@ import { rounded } from "./text.js";
 
 /**
  * A feasible point with every unknown a whole number of steps, close to optimal: the unknown nearest
- * to a whole step first, ties to the lower number, halves towards zero. No hard limit is broken.
+ * to a whole step first, ties to the lower number, halves towards zero. No hard limit is broken;
+ * where that leads nowhere every unknown is taken down towards zero.
  *
  * @param {Program} program @param {number} step size of a step @param {Float64Array} first solution without rounding
  * @returns {Float64Array | null} null if no whole steps satisfy the limits
@@ -18,13 +19,14 @@ export function roundToSteps(program, step, first) {
   const high = program.high.map((x) => Math.floor(x / step + 1e-9) * step);
   const near = numbers.NEAR * step;
   if (low.some((x, i) => x > high[i] + near)) return null;
-  let now = { ...program, low, high };
+  const wholeEnds = { ...program, low, high };
+  let now = wholeEnds;
   let x = first;
   for (let open = openIn(now, near); open.length; open = openIn(now, near)) {
     const distance = open.map((i) => Math.abs(x[i] / step - Math.round(x[i] / step)));
     const ready = open.filter((_, k) => distance[k] < numbers.NEAR);
     const found = fix(now, ready.length ? ready : [nearest(open, distance)], x, step);
-    if (!found) return null;
+    if (!found) return towardsZero(wholeEnds, first, step);
     ({ program: now, x } = found);
   }
   return now.low.map((value) => Math.round(value / step) * step);
@@ -57,6 +59,20 @@ function fix(program, chosen, x, step) {
   return null;
 }
 
+/** The steps passed on the way to x, if they satisfy the limits. @param {Program} program @param {Float64Array} x @param {number} step */
+function towardsZero({ low, high, a, rowLow, rowHigh }, x, step) {
+  const down = x.map((value, i) => Math.min(Math.max(Math.trunc(value / step + numbers.NEAR * Math.sign(value)) * step, low[i]), high[i]));
+  return withinRows(apply(a, down), rowLow, rowHigh) ? down : null;
+}
+
+/** To nine digits. @param {Float64Array} made @param {Float64Array} low @param {Float64Array} high */
+function withinRows(made, low, high) {
+  return made.every((value, i) => {
+    const slack = 1e-9 * (1 + Math.abs(value));
+    return value <= high[i] + slack && value >= low[i] - slack;
+  });
+}
+
 /** Solve with the fixed unknowns taken out, so that the program stays small. @param {Program} program @returns {Float64Array | null} */
 function solveFree({ h, f, low, high, a, rowLow, rowHigh }) {
   const isFixed = Array.from(low, (x, i) => high[i] - x <= 0);
@@ -64,7 +80,7 @@ function solveFree({ h, f, low, high, a, rowLow, rowHigh }) {
   const x = low.map((value, i) => (isFixed[i] ? value : 0));
   const moved = apply(a, x);
   const slack = moved.map((value) => 1e-9 * (1 + Math.abs(value)));
-  if (!free.length) return moved.every((value, i) => value <= rowHigh[i] + slack[i] && value >= rowLow[i] - slack[i]) ? x : null;
+  if (!free.length) return withinRows(moved, rowLow, rowHigh) ? x : null;
   const pulled = apply(h, x);
   const found = solve({
     h: pick(h, free, free),
