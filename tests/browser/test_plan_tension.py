@@ -61,6 +61,57 @@ def assert_logged(entries: list[dict[str, Any]], rounds: list[Any]) -> None:
         assert turns["payload"]["purpose"] == "stretch"
 
 
+def test_a_plan_starts_from_the_estimate_that_the_server_sent(spanner: Spanner) -> None:
+    op = spanner.operator
+    spanner.settle()
+    spanner.first_check()
+    alone = spanner.plan(), turns_shown(spanner)
+    op.wait_all_sent()
+    op.server.manage("derive")
+    wait_for_estimate(spanner)
+    op.server.stop()
+    spanner.open_card()
+    assert (spanner.plan(), turns_shown(spanner)) == alone
+    op.tap("Start turning")
+    spanner.tick_off()
+    op.tap("Nip up")
+    op.tap("Save the round")
+    op.server.start()
+    op.wait_all_sent()
+    check, plan, *_ = entries_of(op.server)
+    assert plan["payload"]["estimate"]["digest"]
+    assert plan["payload"]["after"] == check["id"]
+
+
+def turns_shown(spanner: Spanner) -> list[str]:
+    return spanner.page.locator(".plan-turn").all_inner_texts()
+
+
+ESTIMATES = """() => new Promise((resolve, reject) => {
+  const open = indexedDB.open("tautbook");
+  open.onerror = () => reject(open.error);
+  open.onsuccess = () => {
+    const all = open.result.transaction("states").objectStore("states").index("kind");
+    all.getAll("estimate").onsuccess = ({ target }) => {
+      open.result.close();
+      resolve(target.result.filter((one) => one.body?.mean).length);
+    };
+  };
+})"""
+
+
+def wait_for_estimate(spanner: Spanner) -> None:
+    """The phone pulls what the server derived: asked by hand, as a person would."""
+    spanner.operator.open("/#outbox")
+    for _ in range(60):
+        if spanner.page.evaluate(ESTIMATES):
+            return
+        if spanner.operator.button("Send now").count():
+            spanner.operator.button("Send now").click()
+        spanner.page.wait_for_timeout(500)
+    raise AssertionError("the estimate did not come to the phone")
+
+
 def test_ticks_survive_a_phone_that_dies_and_one_can_go_back(spanner: Spanner) -> None:
     spanner.settle()
     spanner.operator.server.stop()
