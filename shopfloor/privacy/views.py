@@ -7,36 +7,48 @@ from django.contrib import messages
 from django.contrib.auth.models import User
 from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
 from django.utils.text import slugify
 
 from frames import forgetting
 from frames.errors import Conflict
 from frames.models import Operator
 from shopfloor.auth import who_may
-from shopfloor.privacy import accounts, operators
+from shopfloor.privacy import accounts as of_accounts
+from shopfloor.privacy import operators as of_operators
 from shopfloor.privacy.stored import KEPT
 
 
 @who_may("manager")
 def page(request: HttpRequest) -> HttpResponse:
+    operators = Operator.objects.exclude(name__startswith=forgetting.FORMER)
+    accounts = User.objects.filter(is_active=True).order_by("username")
     context = {
         "kept": KEPT,
-        "operators": Operator.objects.exclude(name__startswith=forgetting.FORMER),
-        "accounts": User.objects.filter(is_active=True).order_by("username"),
+        "operators": [_row("operator", one.pk, one.name) for one in operators],
+        "accounts": [
+            _row("account", one.pk, one.get_username(), own=one == request.user) for one in accounts
+        ],
     }
     return render(request, "office/privacy/page.html", context)
+
+
+def _row(kind: str, id: UUID | int, name: str, *, own: bool = False) -> dict[str, str]:
+    """A line of the page; nobody is offered to forget their own account."""
+    forget = "" if own else reverse(f"privacy:forget-{kind}", args=[id])
+    return {"name": name, "known": reverse(f"privacy:{kind}-file", args=[id]), "forget": forget}
 
 
 @who_may("manager")
 def operator_file(request: HttpRequest, id: UUID) -> HttpResponse:
     operator = get_object_or_404(Operator, pk=id)
-    return _file(operator.name, operators.export(operator))
+    return _file(operator.name, of_operators.export(operator))
 
 
 @who_may("manager")
 def account_file(request: HttpRequest, id: int) -> HttpResponse:
     user = get_object_or_404(User, pk=id)
-    return _file(user.get_username(), accounts.export(user))
+    return _file(user.get_username(), of_accounts.export(user))
 
 
 def _file(name: str, body: dict[str, Any]) -> HttpResponse:
@@ -69,7 +81,7 @@ def forget_account(request: HttpRequest, id: int) -> HttpResponse:
         messages.error(request, "This is your own account: let another manager do it.")
         return redirect("privacy:page")
     if request.method == "POST":
-        new = accounts.forget(user)
+        new = of_accounts.forget(user)
         messages.success(request, f"Forgotten: the book now says {new}.")
         return redirect("privacy:page")
     mentions = forgetting.mentions(user.get_username())[:100]
