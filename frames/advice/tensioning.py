@@ -104,7 +104,7 @@ def even_up(request: Json) -> Json:
         "message": _say_even(setup, back, left_in),
         "bolts": turned(back, setup.layout.names),
         "predicted": foretold(places, seen.low, seen.tension, seen.high) if back else [],
-        "limits": [*seen.warnings, *held],
+        "limits": [*(seen.warnings if spots else ()), *held],
         "read_next": None,
         "rounds_left": 1 if back else 0,
         "nip_first": [],

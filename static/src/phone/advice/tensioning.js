@@ -80,7 +80,7 @@ export function evenUp(request) {
     message: sayEven(setup, any, leftIn.length > 0),
     bolts: turned(back, layout.names),
     predicted: any ? foretold(places, seen.low, seen.tension, seen.high) : [],
-    limits: [...seen.warnings, ...held],
+    limits: [...(spots.length ? seen.warnings : []), ...held],
     read_next: null,
     rounds_left: any ? 1 : 0,
     nip_first: [],
