@@ -182,3 +182,10 @@ def test_what_cannot_be_used_is_named(changed: dict[str, Any], field: str) -> No
     (problem,) = caught.value.problems
     assert problem.field == field
     assert problem.remedy
+
+
+def test_evening_up_before_any_reading_says_nothing_of_the_tension() -> None:
+    screen = state(register_turns={"B3": 16})
+    answer = advice.even_up(request(history(), screen=screen))
+    assert answer["bolts"] == [{"bolt": "B3", "turn_48ths": -16}]
+    assert not any("N/cm" in text for text in answer["limits"])
