@@ -8,7 +8,7 @@ from functools import lru_cache
 
 from django.db.models import Count, Max
 
-from frames import forecast
+from frames import feed, forecast
 from frames.derived.sources import Json, Screen
 from frames.forecast.history import USED
 from frames.mechanics import Pool
@@ -36,17 +36,24 @@ def usual(screen: Screen, standing: Json | None) -> Json | None:
     own = _segments(screen)
     if not screen.is_live or not own:
         return None
-    checks = Entry.objects.filter(kind="tension_check").count()
+    epoch = feed.head().epoch
+    checks = _checks(epoch, Entry.objects.aggregate(to=Max("seq"))["to"])
     about = [own[-1]["mesh"], own[-1]["retensions"]]
     if standing and standing["about"] == about and checks <= (1 + GROWN) * standing["checks"]:
         return {key: standing[key] for key in OF_USUAL}
     rows = Derived.objects.of_kind("relaxing").aggregate(n=Count("pk"), to=Max("seq"))
-    pool, noise = _shop(rows["n"], rows["to"], checks)
+    pool, noise = _shop(epoch, rows["n"], rows["to"], checks)
     return forecast.usual_body(pool, own[-1], noise) | {"checks": checks}
 
 
 @lru_cache(maxsize=1)
-def _shop(rows: int, to: int, checks: int) -> tuple[Pool, Json]:
+def _checks(epoch: str, to: int) -> int:
+    """How many checks the log holds; counted once while its newest entry stays the same."""
+    return Entry.objects.filter(kind="tension_check").count()
+
+
+@lru_cache(maxsize=1)
+def _shop(epoch: str, rows: int, to: int, checks: int) -> tuple[Pool, Json]:
     """What all screens teach, learned once for all that ask while the log stands there."""
     bodies = list(Derived.objects.of_kind("relaxing").values_list("body", flat=True))
     noise = forecast.noise(r for body in bodies for r in body["repeats"])
