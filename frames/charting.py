@@ -1,5 +1,6 @@
-"""Charts of all screens with a mesh, and what is known of meters: from what was derived."""
+"""Charts of screens and meshes, and what is known of meters: from what was derived."""
 
+from collections import Counter
 from typing import Any
 from uuid import UUID
 
@@ -7,7 +8,7 @@ from frames import forecast
 from frames.entries import corrected_ms
 from frames.folding import effective
 from frames.links import of_meter
-from frames.mechanics import zero_history
+from frames.mechanics import individuals, zero_history
 from frames.models import Derived, Meter
 from frames.times import moment
 
@@ -15,6 +16,7 @@ Json = dict[str, Any]
 DAY_MS = 86_400_000
 DUE_DAYS = 30  # a meter whose zero was not looked at for so long is due (common practice)
 FEWEST_REPEATS = 3
+FEWEST_POINTS = 8  # for a chart of their own
 NOTHING: Json = {"noise": None, "bias": None, "word": "", "due": False}
 
 
@@ -24,12 +26,21 @@ def of_screen(screen_id: UUID) -> Json | None:
     return rows.values_list("body", flat=True).first()
 
 
-def of_mesh(mesh_id: UUID) -> Json:
-    """The same of all live screens with a mesh, in order of time."""
-    bodies = Derived.objects.of_kind("chart").values_list("body", flat=True)
-    points = [p for body in bodies if body["mesh"] == str(mesh_id) for p in body["points"]]
+def by_mesh() -> list[Json]:
+    """Departures of all live screens with a mesh on one chart of individuals, in order of time:
+    {mesh, checks, centre, low, high, signals: {rule: how often}}, in standard deviations."""
+    points: dict[str, list[Json]] = {}
+    for body in Derived.objects.of_kind("chart").values_list("body", flat=True):
+        points.setdefault(body["mesh"], []).extend(body["points"])
+    return [_chart(mesh, its) for mesh, its in sorted(points.items()) if len(its) >= FEWEST_POINTS]
+
+
+def _chart(mesh: str, points: list[Json]) -> Json:
     points.sort(key=lambda point: (point["at"], point["check"]))
-    return {"points": points, "signals": forecast.signals(points)}
+    chart = individuals([point["z"] for point in points])
+    ends = {name: round(getattr(chart, name), 2) for name in ("centre", "low", "high")}
+    rules = Counter(rule for _, rule in chart.signals)
+    return {"mesh": mesh, "checks": len(points), **ends, "signals": dict(rules)}
 
 
 def of_meters(now_ms: int) -> list[Json]:

@@ -7,6 +7,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.utils import timezone
 
+from frames import charting
 from frames import figures as reckoned
 from frames.models import Frame, Job, Mesh, Press
 from shopfloor.auth import who_may
@@ -37,6 +38,7 @@ def figures(request: HttpRequest) -> HttpResponse:
         "tables": [(label, _named(cost[key], of)) for key, label, of in TABLES],
         "sets": _named(cost["sets"], Job, "job"),
         "together": _together(cost["together"]),
+        "charts": _named(charting.by_mesh(), Mesh, "mesh"),
         "lives": _named(reckoned.mesh_lives(), Mesh, "mesh"),
     }
     return render(request, "office/figures.html", context)

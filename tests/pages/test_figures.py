@@ -7,7 +7,7 @@ import pytest
 from django.test import Client
 from django.utils import timezone
 
-from frames import derived, figures
+from frames import charting, derived, figures
 from frames.models import Frame
 from tests.pages.floor import Floor
 
@@ -92,3 +92,18 @@ def test_a_shop_without_entries_has_a_page_too(floor: Floor, mara: Client) -> No
     page = mara.get(PAGE + "?days=nonsense").content.decode()
     assert "No tweak in this time." in page
     assert "No mesh was fitted yet." in page
+
+
+def test_checks_of_a_mesh_share_a_chart(floor: Floor, mara: Client) -> None:
+    for number in (7, 8, 9):
+        frame = floor.frame(number)
+        floor.fit(frame, hours=400)
+        for hours, value in ((399, 23.0), (300, 22.1), (200, 22.0), (100, 21.9)):
+            floor.check(frame, value, value, hours=hours + number / 10)
+    floor.check(frame, 15.0, hours=1)
+    derived.follow_up(None)
+    (row,) = charting.by_mesh()
+    assert row["checks"] == 13
+    assert row["low"] < row["centre"] < row["high"]
+    assert row["signals"]["one point beyond 3 sigma"] == 1
+    assert "one point beyond 3 sigma (1)" in mara.get(PAGE).content.decode()
