@@ -12,6 +12,7 @@ from tests.mechanics.plant import Layout, Plant
 PALM_MM = 100
 STEP_48THS = 8
 TURN = re.compile(r"([+−])(\d+) flats?")
+BOLTS = re.compile(r"([A-D])(\d+)(?:–[A-D](\d+))?")
 Place = tuple[float, float]
 
 DRAFT = """(kind) => new Promise((resolve, reject) => {
@@ -95,6 +96,17 @@ class Spanner:
         lead = self.page.locator(".page-plan .lead")
         lead.wait_for(timeout=SLOW_MS)
         return lead.inner_text()
+
+    def shown_turns(self) -> dict[str, int]:
+        """48ths by bolt, as the plan lists them side by side: "A2–A6 +9 flats"."""
+        turns: dict[str, int] = {}
+        for text in self.page.locator(".plan-turn").all_inner_texts():
+            found = TURN.search(text)
+            steps = int(found[1].replace("−", "-") + found[2])
+            for side, first, last in BOLTS.findall(text[: found.start()]):
+                for number in range(int(first), int(last or first) + 1):
+                    turns[f"{side}{number}"] = steps * STEP_48THS
+        return turns
 
     def tick_off(self) -> dict[str, int]:
         """Turn and tick bolt after bolt until none is left; 48ths by bolt as the phone said."""
