@@ -38,7 +38,7 @@ def usual(screen: Screen, standing: Json | None) -> Json | None:
         return None
     epoch = feed.head().epoch
     checks = _checks(epoch, Entry.objects.aggregate(to=Max("seq"))["to"])
-    about = [own[-1]["mesh"], own[-1]["retensions"]]
+    about = forecast.about(own[-1])
     if standing and standing["about"] == about and checks <= (1 + GROWN) * standing["checks"]:
         return {key: standing[key] for key in OF_USUAL}
     rows = Derived.objects.of_kind("relaxing").aggregate(n=Count("pk"), to=Max("seq"))

@@ -23,9 +23,10 @@ ahead(asked, at_ms, impressions): expected mean tension and its 80 % band at a t
 from frames.forecast.charting import chart, signals
 from frames.forecast.history import repeats, segments
 from frames.forecast.telling import ahead, tell
-from frames.forecast.wire import noise, pooled, usual_body
+from frames.forecast.wire import about, noise, pooled, usual_body
 
 __all__ = [
+    "about",
     "ahead",
     "chart",
     "noise",

@@ -6,6 +6,7 @@ import numpy as np
 
 from frames.forecast.history import Json
 from frames.mechanics import Pool, Seen, Segment, Step, Usual, pool
+from frames.mechanics.relaxation import COLUMNS, WANDERING
 
 NOISE_SD = 0.5  # of a reading with a meter nobody knows yet, N/cm (common practice)
 NOISE_BELIEF = 10  # repeats that this counts for
@@ -57,12 +58,18 @@ def pooled(bodies: Iterable[Json], noise_sd: dict[str, float]) -> Pool:
     return pool([segment(body, noise_sd) for body in newest])
 
 
+def about(of: Json) -> list[str | int]:
+    """What a segment's usual curve depends on, and by what terms it is told: those of another
+    version of the model are of no use."""
+    return [of["mesh"], of["retensions"], *COLUMNS, *WANDERING]
+
+
 def usual_body(learned: Pool, of: Json, noise_sd: dict[str, float]) -> Json:
     """What the shop says about one segment, with the noise of its meters."""
     usual = learned.of(segment(of, noise_sd))
     lower = usual.covariance[np.tril_indices(len(usual.mean))]
     return {
-        "about": [of["mesh"], of["retensions"]],
+        "about": about(of),
         "segments": learned.segments,
         "mean": _rounded(usual.mean),
         "covariance": _rounded(lower),
