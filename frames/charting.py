@@ -6,9 +6,10 @@ from uuid import UUID
 
 from frames import forecast
 from frames.entries import corrected_ms
+from frames.errors import BadInput, Problem
 from frames.folding import effective
 from frames.links import of_meter
-from frames.mechanics import individuals, zero_history
+from frames.mechanics import InputFault, average_and_range, individuals, zero_history
 from frames.models import Derived, Meter
 from frames.times import moment
 
@@ -17,6 +18,7 @@ DAY_MS = 86_400_000
 DUE_DAYS = 30  # a meter whose zero was not looked at for so long is due (common practice)
 FEWEST_REPEATS = 3
 FEWEST_POINTS = 8  # for a chart of their own
+GOOD_PERCENT, FAIR_PERCENT, LEAST_CLASSES = 10.0, 30.0, 5
 NOTHING: Json = {"noise": None, "bias": None, "word": "", "due": False}
 
 
@@ -90,3 +92,22 @@ def _zero(zeros: list[tuple[int, float]], now_ms: int) -> Json:
         "word": history.word,
         "due": history.word != "good" or now_ms - last > DUE_DAYS * DAY_MS,
     }
+
+
+def study(readings: list[list[list[float]]]) -> Json:
+    """Repeatability and reproducibility of a meter, by average and range, and what to think of it.
+
+    Parameters
+    ----------
+    readings : people x places x trials
+
+    Acceptance: below 10 % good, to 30 % may do, at least five classes (AIAG, from memory).
+    """
+    try:
+        found = average_and_range(readings)
+    except InputFault as fault:
+        raise BadInput([Problem(fault.field, str(fault.value), fault.remedy)]) from None
+    good, fair = found.percent < GOOD_PERCENT, found.percent <= FAIR_PERCENT
+    fine = found.classes >= LEAST_CLASSES
+    word = "good" if good and fine else "fair" if fair and fine else "poor"
+    return vars(found) | {"word": word}

@@ -1,0 +1,80 @@
+"""A study of a meter: the same places read by several people several times over."""
+
+from typing import Any
+
+from django import forms
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.utils.translation import gettext_lazy as _
+
+from frames import charting
+from frames.errors import BadInput
+from shopfloor.auth import who_may
+
+EXAMPLE = "Ines; centre; 21.5 22 21.5\nIlka; centre; 22 22 21.5\nInes; corner; 20 20.5 20\n…"
+Read = dict[str, dict[str, list[float]]]
+
+
+class StudyForm(forms.Form):
+    readings = forms.CharField(
+        label=_("Readings"),
+        help_text=_(
+            "One line for each person and place: who; where; two or three readings. Two or three "
+            "people, two to ten places; nobody should see what was read before."
+        ),
+        widget=forms.Textarea(attrs={"rows": 12, "placeholder": EXAMPLE}),
+        error_messages={"required": _("Nothing written. Write a line for each person and place.")},
+    )
+
+    def clean_readings(self) -> list[list[list[float]]]:
+        """(people, places, trials)."""
+        return as_table(self.cleaned_data["readings"])
+
+
+def as_table(text: str) -> list[list[list[float]]]:
+    """Lines as a full table; a ValidationError names the line and what to do."""
+    read: Read = {}
+    for number, line in enumerate(text.splitlines(), 1):
+        if line.strip():
+            who, where, values = _line(number, line)
+            if where in read.setdefault(who, {}):
+                raise _fault(_("Line %(n)s: %(who)s has read this place already."), number, who)
+            read[who][where] = values
+    places = {place: None for its in read.values() for place in its}
+    for who, its in read.items():
+        for place in places:
+            if place not in its:
+                raise _fault(
+                    _("%(who)s did not read %(n)s: everybody reads every place."), place, who
+                )
+    counts = {len(values) for its in read.values() for values in its.values()}
+    if len(counts) > 1:
+        raise forms.ValidationError(_("Read every place equally often, two or three times."))
+    return [[its[place] for place in places] for its in read.values()]
+
+
+def _line(number: int, line: str) -> tuple[str, str, list[float]]:
+    parts = [part.strip() for part in line.split(";")]
+    if len(parts) != 3 or not all(parts):
+        raise _fault(_("Line %(n)s: write who; where; readings."), number)
+    try:
+        values = [float(word.replace(",", ".").replace("½", ".5")) for word in parts[2].split()]
+    except ValueError:
+        raise _fault(_("Line %(n)s: %(who)s is not a row of readings."), number, parts[2]) from None
+    return parts[0], parts[1], values
+
+
+def _fault(text: Any, number: object, who: str = "") -> forms.ValidationError:
+    return forms.ValidationError(text, params={"n": number, "who": who})
+
+
+@who_may("screen room", "manager")
+def study(request: HttpRequest) -> HttpResponse:
+    """Nothing is stored: the page answers for the readings that are sent to it."""
+    form, found = StudyForm(request.POST or None), None
+    if form.is_valid():
+        try:
+            found = charting.study(form.cleaned_data["readings"])
+        except BadInput as error:
+            form.add_error("readings", error.problems[0].remedy)
+    return render(request, "office/meter_study.html", {"form": form, "found": found})
