@@ -97,16 +97,23 @@ def data_folder(name: str, default: Path) -> Path:
 def database(name: str, default: Path) -> dict:
     url = os.environ.get(name) or f"sqlite:///{default}"
     try:
-        # dict() because the parser hands out a read-only shape for type checkers
-        parsed = dict(dj_database_url.parse(url, conn_max_age=60, conn_health_checks=True))
+        parsed = database_at(url)
     except ValueError as error:
         raise _refuse(name, url.partition("@")[2] or url, f"{error}") from error
     if parsed["ENGINE"].endswith("sqlite3"):
-        parsed["OPTIONS"] = SQLITE_OPTIONS
         # a file also in tests: threads must meet the same locks as in the shop
         parsed["TEST"] = {"NAME": str(default.with_name(f"test-{os.getpid()}.sqlite3"))}
+    return parsed
+
+
+def database_at(url: str) -> dict:
+    """Django's settings for the database at this address; ValueError if it is none of ours."""
+    # dict() because the parser hands out a read-only shape for type checkers
+    parsed = dict(dj_database_url.parse(url, conn_max_age=60, conn_health_checks=True))
+    if parsed["ENGINE"].endswith("sqlite3"):
+        parsed["OPTIONS"] = SQLITE_OPTIONS
     elif not parsed["ENGINE"].endswith("postgresql"):
-        raise _refuse(name, url.partition(":")[0], "use sqlite:/// or postgresql://.")
+        raise ValueError("use sqlite:/// or postgresql://.")
     return parsed
 
 

@@ -28,7 +28,8 @@ def postgresql() -> Iterator[str]:
     """The address of a database in a PostgreSQL cluster that lives as long as the tests."""
     if not shutil.which("pg_virtualenv"):
         pytest.skip("no PostgreSQL here: apt-get install postgresql postgresql-common")
-    command = ["pg_virtualenv", "-o", "fsync=off", "sh", "-c", ADDRESS]
+    # -t: in a folder of its own, so that two runs at once do not meet
+    command = ["pg_virtualenv", "-t", "-o", "fsync=off", "sh", "-c", ADDRESS]
     pipes = {"stdin": subprocess.PIPE, "stdout": subprocess.PIPE, "stderr": subprocess.DEVNULL}
     with subprocess.Popen(command, text=True, **pipes) as cluster:
         lines = (line.strip() for line in cluster.stdout)
@@ -45,8 +46,12 @@ def sqlite(tmp_path: Path) -> str:
 @pytest.fixture(params=["sqlite", "postgresql"])
 def own_database(request: pytest.FixtureRequest, tmp_path: Path) -> Env:
     """The environment of processes that share one migrated, empty database of their own."""
-    address = request.getfixturevalue(request.param)
-    own = {"TAUTBOOK_DATA": str(tmp_path), "DATABASE_URL": address}
+    return migrated(request.getfixturevalue(request.param), tmp_path)
+
+
+def migrated(address: str, data: Path) -> Env:
+    """The environment of processes on this database, which is migrated and emptied first."""
+    own = {"TAUTBOOK_DATA": str(data), "DATABASE_URL": address}
     env = {**os.environ, **own, "DJANGO_SETTINGS_MODULE": "shopfloor.settings"}
     for words in (["migrate", "--verbosity", "0"], ["flush", "--no-input"]):
         subprocess.run([sys.executable, "manage.py", *words], cwd=ROOT, env=env, check=True)
