@@ -3,6 +3,7 @@ import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";
 import { newDraft } from "../../static/src/phone/entries/index.js";
+import { outlookText } from "../../static/src/phone/views/card/outlook.js";
 import { newDevice, openTab } from "./bench/device.mjs";
 
 const vectors = JSON.parse(readFileSync(new URL("../vectors/fold.json", import.meta.url), "utf8"));
@@ -44,4 +45,18 @@ test("a check newer than the forecast makes it silent", async () => {
 test("a forecast that knows another check says nothing", async () => {
   const { frames } = await phoneWith({ ...body(), after: "another" });
   assert.equal((await frames.frameView(fitted.frame)).forecast, null);
+});
+
+test("the card says only what is sure, and nothing that is past", () => {
+  const now = Date.parse("2026-11-25T09:00:00.000Z");
+  const on = (/** @type {number} */ date) => `2026-12-${String(date).padStart(2, "0")}T12:00:00.000Z`;
+  const told = (/** @type {any} */ until, coat = null) => outlookText({ coat_from: { at: coat }, in_tolerance_until: until }, now);
+  const past = "2026-11-20T12:00:00.000Z";
+  assert.equal(told({ at: on(9), early: on(3), late: on(20) }), "In tolerance until 9 Dec (3 Dec to 20 Dec).");
+  assert.equal(told({ at: on(9), early: past, late: on(20) }), "In tolerance until 9 Dec.");
+  assert.equal(told({ at: on(9), early: on(3), late: null }), "In tolerance until 9 Dec.");
+  assert.equal(told({ at: null, early: on(3), late: null }), "In tolerance until 3 Dec or longer.");
+  assert.equal(told({ at: null, early: past, late: null }), "");
+  assert.equal(told({ at: past, early: past, late: on(1) }), "");
+  assert.match(told({ at: null, early: null, late: null }, on(2)), /^Coat from 2 Dec 2026\.$/);
 });

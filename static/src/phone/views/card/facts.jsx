@@ -1,9 +1,10 @@
 /** Facts of a card, one sentence each. */
-import { ageText, agoText, whenText } from "../../../shared/ages.js";
+import { ageText, agoText } from "../../../shared/ages.js";
 import { ConditionWordAndShape } from "../../../shared/conditions.jsx";
 import { countText } from "../../../shared/units.js";
 import { STENCIL } from "../../../shared/words.js";
 import { useApp, useNow } from "../../ui/app.js";
+import { outlookText } from "./outlook.js";
 
 /** @param {any} props */
 export function ConditionLine({ card }) {
@@ -21,16 +22,6 @@ export function ConditionLine({ card }) {
   );
 }
 
-const day = (/** @type {string} */ at) => new Date(at).toLocaleDateString("en-GB", { day: "numeric", month: "short" });
-
-/** "In tolerance until 3 Dec (27 Nov to 9 Dec)." @param {any} until @param {number} now */
-function holdsText({ at, early, late }, now) {
-  const sure = early && Date.parse(early) > now ? early : null;
-  if (!at) return sure ? `In tolerance until ${day(sure)} or longer.` : "";
-  if (Date.parse(at) <= now) return "";
-  return `In tolerance until ${day(at)}${sure && late ? ` (${day(sure)} to ${day(late)})` : ""}.`;
-}
-
 /** What the forecast says: when to coat, how long it holds; a jump of the last check first. @param {any} props */
 export function OutlookLine({ card }) {
   const now = useNow();
@@ -38,9 +29,7 @@ export function OutlookLine({ card }) {
   if (!forecast || !screen || screen.ended) return null;
   const jump = forecast.jumps.find((/** @type {any} */ j) => j.check === screen.last_check.id);
   if (jump) return <p class="state bad"><b>Jump.</b> {jump.message}</p>;
-  const { coat_from: coat, in_tolerance_until: until } = forecast;
-  const wait = coat.at && Date.parse(coat.at) > now ? `Coat from ${whenText(coat.at, now)}.` : "";
-  const said = [wait, holdsText(until, now)].filter(Boolean).join(" ");
+  const said = outlookText(forecast, now);
   return said ? <p class="fact">{said}</p> : null;
 }
 
