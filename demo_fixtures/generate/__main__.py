@@ -5,6 +5,7 @@ from collections import Counter
 from pathlib import Path
 from typing import Any
 
+from demo_fixtures.generate.life import Life
 from demo_fixtures.generate.stories import CONDITIONS, PLACES, Stories
 
 FOLDER = Path(__file__).parents[1]
@@ -14,9 +15,17 @@ def files() -> dict[str, str]:
     """File name → text."""
     stories = Stories()
     lives = {number: getattr(stories, f"f{number}")() for number in CONDITIONS}
-    stories.meters()
-    stories.ok_sheets()
-    stories.fittings()
+    stories.about_all()
+    return told(stories, lives, PLACES, CONDITIONS)
+
+
+def told(
+    stories: Stories,
+    lives: dict[int, list[Life]],
+    places: dict[int, str],
+    conditions: dict[int, str],
+) -> dict[str, str]:
+    """The three files of a shop, and what it says itself about each frame and screen."""
     log = stories.notes.lines()
     kinds = Counter(line["entry"]["kind"] for line in log)
     expected = {
@@ -25,8 +34,8 @@ def files() -> dict[str, str]:
         "frames": [
             {
                 "number": number,
-                "place": PLACES[number],
-                "condition": CONDITIONS[number],
+                "place": places[number],
+                "condition": conditions[number],
                 "screens": [life.account() for life in screens],
             }
             for number, screens in lives.items()

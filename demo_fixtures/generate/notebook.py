@@ -20,8 +20,13 @@ class Phone:
 
 
 class Notebook:
-    def __init__(self, seed: int = 417) -> None:
+    """`send_every` is how many minutes phones let pass between two pushes, 0 for at once."""
+
+    def __init__(
+        self, seed: int = 417, before_all: float = BEFORE_ALL, send_every: float = 0.0
+    ) -> None:
         self.random = random.Random(seed)
+        self.before_all, self.send_every = before_all, send_every
         self.sent: list[dict[str, Any]] = []
         self.phones = {
             "screen room tablet": Phone(self.new_id(0), 0, 40_000),
@@ -32,7 +37,7 @@ class Notebook:
 
     def new_id(self, at: float) -> str:
         """A UUID of version 7 (RFC 9562); its time is the demo's own, long before today."""
-        ms = UUID_EPOCH_MS + round((at + BEFORE_ALL) * 60_000)
+        ms = UUID_EPOCH_MS + round((at + self.before_all) * 60_000)
         value = ms << 80 | 7 << 76 | self.random.getrandbits(76)
         text = f"{value & ~(3 << 62) | 2 << 62:032x}"
         return "-".join((text[:8], text[8:12], text[12:16], text[16:20], text[20:]))
@@ -60,7 +65,7 @@ class Notebook:
             "occurred_at": told(at - by.offset_ms / 60_000),
             "clock_offset_ms": by.offset_ms,
             "clock_offset_age_ms": by.offset_age_ms,
-            "mono_ms": round((at + BEFORE_ALL) * 60_000),
+            "mono_ms": round((at + self.before_all) * 60_000),
             "base_seq": 0,
             "operator": operator,
             "frame": None,
@@ -72,10 +77,13 @@ class Notebook:
         } | about
         if kind == "mesh_fitted":
             entry["screen"] = entry["id"]
-        sent = min(at + 0.7, NOW) if sent_at is None else sent_at
+        sent = min(self.next_push(at), NOW) if sent_at is None else sent_at
         line = {"device": f"demo:{phone}", "at": at, "sent_at": sent, "entry": entry}
         self.sent.append(line)
         return entry
+
+    def next_push(self, at: float) -> float:
+        return (at // self.send_every + 1) * self.send_every if self.send_every else at + 0.7
 
     def lines(self) -> list[dict[str, Any]]:
         """In the order in which they reached the server, each phone's numbered as they happened."""
@@ -83,7 +91,7 @@ class Notebook:
         for line in sorted(self.sent, key=lambda line: line["at"]):
             numbers[line["device"]] += 1
             line["entry"]["device_seq"] = numbers[line["device"]]
-        ordered = sorted(self.sent, key=lambda line: line["sent_at"])
+        ordered = sorted(self.sent, key=lambda line: (line["sent_at"], line["device"]))
         return [
             {"device": line["device"], "received": told(line["sent_at"]), "entry": line["entry"]}
             for line in ordered

@@ -62,9 +62,11 @@ class Sheet:
             for (u, v), pattern in zip(SPOTS[5], self.pattern, strict=True)
         ]
 
-    def readings(self, at: float, spots: int, step: float, coated: bool) -> list[dict]:
+    def readings(
+        self, at: float, spots: int, step: float, coated: bool, meter_off: float = 0.0
+    ) -> list[dict]:
         x, y = self.tension(at)
-        more = COATED if coated else BARE
+        more = (COATED if coated else BARE) + meter_off
         return [
             {
                 "u": u,

@@ -9,6 +9,8 @@ SIZES = {
     "small": (600, 750, 5, 6),
     "middle": (850, 1050, 7, 9),
     "large": (1100, 1350, 9, 11),
+    "narrow": (500, 700, 4, 6),
+    "wide": (1300, 1600, 11, 13),
 }
 FIRST_BOLT_MM = 60
 
@@ -20,11 +22,11 @@ def _places(length: int, count: int) -> list[float]:
 
 def frame(number: int, size: str, second_name: str, lock: str) -> Values:
     a, b, along_a, along_b = SIZES[size]
-    is_large = size == "large"
+    is_large = size in ("large", "wide")
     return {
         "number": number,
         "second_name": second_name,
-        "profile": {"small": "plain_u", "middle": "ribbed_u", "large": "boxed_u"}[size],
+        "profile": "boxed_u" if is_large else "ribbed_u" if size == "middle" else "plain_u",
         "inside_a_mm": a,
         "inside_b_mm": b,
         "bolts": {
@@ -169,6 +171,7 @@ class Book:
         self.random = random.Random(417)
         self.things: list[dict[str, Any]] = []
         self.shop = self._add("shop", {"name": "Decal demo shop", "prefix": "F", "spots": "five"})
+        self.frame_values = {values["number"]: values for values in FRAMES}
         self.frames = {values["number"]: self._add("frame", values) for values in FRAMES}
         self.meshes = {name: self._add("mesh", values) for name, values in MESHES.items()}
         self.presses = {name: self._add("press", values) for name, values in PRESSES.items()}

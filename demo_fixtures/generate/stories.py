@@ -172,6 +172,12 @@ class Stories:
         three.rack(on(14, "11:20"), "C2")
         return [one, two, three]
 
+    def about_all(self) -> None:
+        """What is about meters, jobs and screens beside the frames' own stories."""
+        self.meters()
+        self.ok_sheets()
+        self.fittings()
+
     def ok_sheets(self) -> None:
         """The herb plates were sent back once, then signed; bolts were turned again afterwards."""
         colours = [id for (job, _), id in self.book.colours.items() if job == "herbs"]

@@ -109,7 +109,7 @@ def office_pages(manager: Manager) -> Iterator[str]:
 def route(path: str) -> str:
     """Name of the route, empty for what is no page of the office."""
     bare = path.split("?")[0]
-    if not bare.startswith("/office/") or bare.endswith((".pdf", ".png", ".csv", ".zip")):
+    if not bare.startswith("/office/") or bare.endswith((".pdf", ".png", ".csv", ".zip", ".json")):
         return ""
     try:
         return resolve(bare).view_name + (" ?" if "?" in path else "")

@@ -13,8 +13,9 @@ from pytest_django import DjangoDbBlocker
 from demo_fixtures.generate.__main__ import FOLDER, files
 from frames import flags
 from frames.conditions import condition
-from frames.models import Entry, Frame, FrameState, Job, Mesh, Press, Refused, ScreenState, Shop
+from frames.models import Entry, Frame, FrameState, Job, Refused, ScreenState, Shop
 from frames.times import EPOCH, MILLISECOND
+from tests.log.accounts import account, place
 
 NOW = datetime.fromisoformat("2027-03-02T14:20:00.000+01:00")
 EXPECTED = json.loads((FOLDER / "expected.json").read_text(encoding="utf-8"))
@@ -57,30 +58,13 @@ def test_frames_stand_as_told(demo: None, told: dict) -> None:
     assert said["word"] == told["condition"], said["reason"]
 
 
-def place(frame: FrameState) -> str:
-    if frame.place_kind == "press":
-        return f"{Press.objects.get(pk=frame.press).name} {frame.station}"
-    return f"rack {frame.rack}" if frame.place_kind == "rack" else frame.place_kind
-
-
 @pytest.mark.parametrize(
     "told",
     [screen for frame in EXPECTED["frames"] for screen in frame["screens"]],
     ids=lambda told: told["screen"],
 )
 def test_screens_stand_as_told(demo: None, told: dict) -> None:
-    body = ScreenState.objects.get(screen=told["screen"]).body
-    ended = body["ended"] and body["ended"]["how"]
-    told_again = {
-        "screen": body["screen"],
-        "mesh": Mesh.objects.get(pk=body["mesh"]).name,
-        "turns": body["turns"],
-        "register_turns": body["register_turns"],
-        **{name: body[name] for name in ("retensions", "reclaims", "impressions", "stencil")},
-        "tweaks": body["tweaks"]["count"],
-        "ended": ended,
-    }
-    assert told_again == told
+    assert account(told["screen"]) == told
 
 
 def test_it_shows_what_goes_wrong_in_a_shop(demo: None) -> None:
