@@ -12,6 +12,7 @@ pytestmark = pytest.mark.django_db
 FEW, MANY = 6, 300
 # Four of each are the session, the account and its groups.
 MOST = {"/office/": 18, "/office/frames/": 13, "/office/jobs/": 5, "/office/pulse/": 5}
+MOST |= {f"/office/screen-room/{page}": 12 for page in ("?days=all", "stencils/", "away/")}
 
 
 @pytest.fixture
@@ -84,3 +85,16 @@ def test_one_frames_page_asks_the_same_whatever_its_history(
     after = queries(mara, address)
     # which names are looked up depends on the kinds of entries that the page happens to show
     assert max(len(before), len(after)) <= 28
+
+
+@pytest.mark.parametrize("page", ["", "sheet/"])
+def test_a_jobs_pages_ask_the_same_whatever_its_history(
+    page: str, mara: Client, floor: Floor, frames: list[Frame]
+) -> None:
+    address = f"/office/jobs/{floor.job.pk}/{page}"
+    more(floor, frames, FEW)
+    before = queries(mara, address)
+    more(floor, frames, MANY)
+    after = queries(mara, address)
+    # a fixed number, and a few for each of its three stencils
+    assert len(after) <= max(len(before), 45)
