@@ -1,5 +1,6 @@
 """One frame: how it stands, its history, its tension over time, the screens it carried."""
 
+from datetime import datetime
 from typing import Any
 from uuid import UUID
 
@@ -8,6 +9,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.utils import timezone
 
+from frames import matching
 from frames.models import Colour, Entry, Frame, Mesh, ScreenState
 from shopfloor.auth import who_may
 from shopfloor.office import factors, outlook, say, tension
@@ -18,6 +20,7 @@ from shopfloor.office.shop import the_shop
 from shopfloor.office.standing import Standing, moment, standings
 
 LINES = 50
+MOST_FOLLOWERS = 3
 AS_COUNTED = {"face": "squeegee", "near": "A"}
 
 
@@ -35,6 +38,7 @@ def frame(request: HttpRequest, frame_id: UUID) -> HttpResponse:
         "older": older_screens(stand),
         "tension": tension.readings(stand.row) if stand.row else [],
         "departures": outlook.departures(stand),
+        "followers": followers(stand, now),
         "doubt": factors.doubt(stand.row.pk) if stand.row else "",
         "history": history(Entry.objects.of_frame(frame_id), request.GET.get("page"), found),
     }
@@ -56,6 +60,15 @@ def screen(request: HttpRequest, screen_id: UUID) -> HttpResponse:
         "history": history(entries_of(row), request.GET.get("page"), found),
     }
     return render(request, "office/screen.html", context)
+
+
+def followers(stand: Standing, now: datetime) -> list[dict[str, Any]]:
+    """Who can take over from the mesh that burst on this frame, the best first."""
+    if not stand.burst:
+        return []
+    lost = ScreenState.objects.filter(frame=stand.frame.pk).order_by("-fitted_at").first()
+    found = matching.after_burst(lost, int(now.timestamp() * 1000)) if lost else []
+    return found[:MOST_FOLLOWERS]
 
 
 def history(entries: Any, page: str | None, frame: Frame) -> dict[str, Any]:

@@ -90,7 +90,7 @@ def test_a_screen_out_for_repair_is_not_offered(floor: Floor) -> None:
     assert found["left_out"][0]["why"] == "It is out for repair."
 
 
-def test_after_a_burst_the_nearest_of_its_kind_follows(floor: Floor) -> None:
+def test_after_a_burst_the_nearest_of_its_kind_follows(floor: Floor, mara: Client) -> None:
     """Burst at 2,300 of 5,000."""
     frames = rack(floor, {11: 22.0, 12: 21.0, 13: 21.9})
     floor.tell("impressions", {"mode": "counter", "count": 2300}, frames[11], hours=2)
@@ -99,6 +99,9 @@ def test_after_a_burst_the_nearest_of_its_kind_follows(floor: Floor) -> None:
     lost = ScreenState.objects.get(frame=frames[11].pk)
     followers = [row["code"][:5] for row in matching.after_burst(lost, now_ms())]
     assert followers == ["F0013", "F0012"]
+    page = mara.get(f"/office/frames/{frames[11].pk}/").content.decode()
+    shown = page[page.index("Could follow:") :]
+    assert shown.index("F0013") < shown.index("F0012")
 
 
 def test_tension_on_a_later_day_is_lower(matched: Floor) -> None:
