@@ -49,12 +49,12 @@ export function transpose(a) {
 export function product(a, b) {
   const out = new Matrix(a.rows, b.cols);
   for (let i = 0; i < a.rows; i++) {
-    const row = out.row(i);
+    const to = i * b.cols;
     for (let k = 0; k < a.cols; k++) {
       const factor = a.data[i * a.cols + k];
       if (factor === 0) continue;
       const at = k * b.cols;
-      for (let j = 0; j < b.cols; j++) row[j] += factor * b.data[at + j];
+      for (let j = 0; j < b.cols; j++) out.data[to + j] += factor * b.data[at + j];
     }
   }
   return out;
@@ -63,8 +63,16 @@ export function product(a, b) {
 /** @param {Matrix} a @param {ArrayLike<number>} x */
 export function apply(a, x) {
   const out = new Float64Array(a.rows);
-  for (let i = 0; i < a.rows; i++) out[i] = dot(a.row(i), x);
+  for (let i = 0; i < a.rows; i++) out[i] = rowDot(a, i, x);
   return out;
+}
+
+/** A row times x, without the cost of a view. @param {Matrix} a @param {number} i @param {ArrayLike<number>} x */
+export function rowDot({ data, cols }, i, x) {
+  const from = i * cols;
+  let sum = 0;
+  for (let j = 0; j < cols; j++) sum += data[from + j] * x[j];
+  return sum;
 }
 
 /** @param {ArrayLike<number>} x @param {ArrayLike<number>} y */
@@ -76,19 +84,25 @@ export function dot(x, y) {
 
 /** a + factor b. @param {Matrix} a @param {Matrix} b @param {number} [factor] */
 export function plus(a, b, factor = 1) {
-  return new Matrix(a.rows, a.cols, a.data.map((value, i) => value + factor * b.data[i]));
+  const out = a.copy();
+  for (let i = 0; i < out.data.length; i++) out.data[i] += factor * b.data[i];
+  return out;
 }
 
 /** @param {Matrix} a @param {number} factor */
 export const scaled = (a, factor) => new Matrix(a.rows, a.cols, a.data.map((value) => factor * value));
 
-/** a b a'. @param {Matrix} a @param {Matrix} b */
-export const sandwich = (a, b) => product(product(a, b), transpose(a));
+/** a b a', of which a may be sparse. @param {Matrix} a @param {Matrix} b symmetric */
+export const sandwich = (a, b) => product(a, transpose(product(a, b)));
+
+/** a b where b is sparse. @param {Matrix} a @param {Matrix} b */
+export const carried = (a, b) => transpose(product(transpose(b), transpose(a)));
 
 /** Rows and columns by index. @param {Matrix} a @param {number[]} rows @param {number[]} cols */
 export function pick(a, rows, cols) {
   const out = new Matrix(rows.length, cols.length);
-  rows.forEach((i, m) => cols.forEach((j, n) => (out.data[m * cols.length + n] = a.data[i * a.cols + j])));
+  let next = 0;
+  for (const i of rows) for (const j of cols) out.data[next++] = a.data[i * a.cols + j];
   return out;
 }
 

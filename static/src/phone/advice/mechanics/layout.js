@@ -31,6 +31,8 @@ export class Layout {
     this.names = SIDES.flatMap((side) => this.bolts[side].map((_, i) => `${side}${i + 1}`));
     this.count = this.names.length;
     if (!this.count) throw new InputFault("bolts", "empty", "Enter at least one bolt.");
+    /** @type {Map<number, Place[]>} */
+    this.grids = new Map();
     this.places = new Map(this.names.map((name, i) => [name, i]));
     this.ends = new Set(SIDES.flatMap((side) => [`${side}1`, `${side}${this.bolts[side].length}`]));
   }
@@ -83,8 +85,15 @@ export class Layout {
     return out;
   }
 
-  /** n x n places away from the locks. @param {number} n @returns {Place[]} */
+  /** n x n places away from the locks, the same list each time. @param {number} n @returns {Place[]} */
   grid(n) {
+    const made = this.grids.get(n) ?? this.#grid(n);
+    this.grids.set(n, made);
+    return made;
+  }
+
+  /** @param {number} n @returns {Place[]} */
+  #grid(n) {
     const [us, vs] = [this.insideA, this.insideB].map((size) => {
       const edge = Math.min(numbers.EDGE_CLEARANCE_MM / size, 0.25);
       return linspace(edge, 1 - edge, n);

@@ -5,13 +5,12 @@ import { Matrix, dot } from "./algebra.js";
 export function cholesky(h) {
   const n = h.rows;
   const out = new Matrix(n, n);
+  const { data } = out;
   for (let i = 0; i < n; i++) {
-    const row = out.row(i);
     for (let j = 0; j <= i; j++) {
-      const other = out.row(j);
-      let sum = h.at(i, j);
-      for (let k = 0; k < j; k++) sum -= row[k] * other[k];
-      row[j] = i === j ? Math.sqrt(sum) : sum / other[j];
+      let sum = h.data[i * n + j];
+      for (let k = 0; k < j; k++) sum -= data[i * n + k] * data[j * n + k];
+      data[i * n + j] = i === j ? Math.sqrt(sum) : sum / data[j * n + j];
     }
   }
   return out;
@@ -20,10 +19,10 @@ export function cholesky(h) {
 /** y of L y = b. @param {Matrix} root @param {Float64Array} b */
 export function lowerSolve(root, b) {
   const y = b.slice();
-  for (let i = 0; i < y.length; i++) {
-    const row = root.row(i);
-    for (let k = 0; k < i; k++) y[i] -= row[k] * y[k];
-    y[i] /= row[i];
+  const n = y.length;
+  for (let i = 0; i < n; i++) {
+    for (let k = 0; k < i; k++) y[i] -= root.data[i * n + k] * y[k];
+    y[i] /= root.data[i * n + i];
   }
   return y;
 }
@@ -31,10 +30,10 @@ export function lowerSolve(root, b) {
 /** x of L' x = y. @param {Matrix} root @param {Float64Array} y */
 export function upperSolve(root, y) {
   const x = y.slice();
-  for (let i = x.length - 1; i >= 0; i--) {
-    const row = root.row(i);
-    x[i] /= row[i];
-    for (let k = 0; k < i; k++) x[k] -= row[k] * x[i];
+  const n = x.length;
+  for (let i = n - 1; i >= 0; i--) {
+    x[i] /= root.data[i * n + i];
+    for (let k = 0; k < i; k++) x[k] -= root.data[i * n + k] * x[i];
   }
   return x;
 }

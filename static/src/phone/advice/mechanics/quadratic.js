@@ -1,5 +1,5 @@
 /** Small strictly convex quadratic programs, by the dual active-set method of Goldfarb and Idnani. */
-import { dot } from "./algebra.js";
+import { dot, rowDot } from "./algebra.js";
 import { Basis, cholesky, lowerSolve, upperSolve } from "./orthogonal.js";
 
 /**
@@ -91,7 +91,7 @@ class Rows {
 
   /** @param {number} row @param {Float64Array} x */
   value(row, x) {
-    return row < this.n ? x[row] : dot(this.a.row(row - this.n), x);
+    return row < this.n ? x[row] : rowDot(this.a, row - this.n, x);
   }
 
   /** How far x lies outside a limit. @param {Limit} limit @param {Float64Array} x */

@@ -1,6 +1,6 @@
 /** The quadratic program behind a turn plan for register. */
 import { register_program as numbers } from "../numbers.js";
-import { Matrix, apply, pick, plus, product, scaled, taken, transpose, where } from "./algebra.js";
+import { Matrix, apply, carried, pick, plus, product, scaled, taken, transpose, where } from "./algebra.js";
 import { follow, standing, waviness } from "./bar_moves.js";
 import { number } from "./faults.js";
 import { neighbourRows } from "./limits.js";
@@ -38,7 +38,7 @@ export class RegisterProgram {
     this.displacement = state.strip.displacement(places).map((one) => scaled(one, aim.factor));
     /** The marks together 1, the image together `between`. */
     this.weight = places.map((_, i) => (i < marks.length ? 1 / marks.length : aim.between / this.image.length));
-    const m = this.displacement.map((one) => product(one, this.perTurn));
+    const m = this.displacement.map((one) => carried(one, this.perTurn));
     this.full = { ...this.#objective(m), ...this.#rows(m) };
   }
 
@@ -73,7 +73,7 @@ export class RegisterProgram {
   #rows(m) {
     const { layout } = this.state;
     const neighbours = neighbourRows(layout, this.limits.moving(layout)).rows;
-    const tension = this.state.influence(this.image).map((one) => product(one, this.perTurn));
+    const tension = this.state.influence(this.image).map((one) => carried(one, this.perTurn));
     const room = this.#tensionRoom();
     const kinds = [neighbours.rows, 2 * this.image.length, 2 * this.image.length];
     const a = new Matrix(kinds[0] + kinds[1] + kinds[2], layout.count);

@@ -1,6 +1,6 @@
 /** What is believed about one screen: unevenness, stiffness factors, drift, place of its bars. */
 import { state as numbers } from "../numbers.js";
-import { Matrix, apply, diagonal, dot } from "./algebra.js";
+import { Matrix, apply, diagonal, rowDot } from "./algebra.js";
 import { number } from "./faults.js";
 import { Unevenness } from "./uneven.js";
 
@@ -79,7 +79,9 @@ export class State {
   /** Its standard deviation, meter not included. @param {Place[]} places */
   tensionSd(places) {
     const h = this.rows(places);
-    return halves(Float64Array.from({ length: h.rows }, (_, i) => Math.sqrt(spread(h.row(i), this.covariance))));
+    const out = new Float64Array(h.rows);
+    for (let i = 0; i < h.rows; i++) out[i] = Math.sqrt(spread(h.row(i), this.covariance));
+    return halves(out);
   }
 
   /** Change of tension per mm of bar with the factors learned, in x and in y. @param {Place[]} places */
@@ -99,7 +101,7 @@ const halves = (both) => [both.subarray(0, both.length / 2), both.subarray(both.
 /** h P h'. @param {Float64Array} h @param {Matrix} covariance */
 function spread(h, covariance) {
   let sum = 0;
-  for (let i = 0; i < h.length; i++) if (h[i]) sum += h[i] * dot(covariance.row(i), h);
+  for (let i = 0; i < h.length; i++) if (h[i]) sum += h[i] * rowDot(covariance, i, h);
   return sum;
 }
 

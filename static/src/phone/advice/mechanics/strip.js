@@ -15,15 +15,30 @@ export class Strip {
   constructor(layout, mesh) {
     this.layout = layout;
     this.mesh = mesh;
+    /** Places are asked for again and again. @type {WeakMap<Place[], Both>} */
+    this.known = new WeakMap();
+    /** @type {Map<Side, Place[]>} */
+    this.edges = new Map();
     this.bending = this.#bending();
     this.spring = this.#spring();
   }
 
   /** Change of tension per mm of bar position, N/cm per mm. @param {Place[]} places @returns {Both} */
   tension(places) {
+    const both = this.known.get(places) ?? this.#tension(places);
+    this.known.set(places, both);
+    return both;
+  }
+
+  /** @param {Place[]} places @returns {Both} */
+  #tension(places) {
     const strain = this.#each(places, (side) => () => 1 / this.layout.span(side));
     const [x, y] = strain.map((one) => one.data);
-    const mixed = this.mesh.stiffness.map(([ofX, ofY]) => new Matrix(places.length, this.layout.count, x.map((value, i) => ofX * value + ofY * y[i])));
+    const mixed = this.mesh.stiffness.map(([ofX, ofY]) => {
+      const out = new Matrix(places.length, this.layout.count);
+      for (let i = 0; i < x.length; i++) out.data[i] = ofX * x[i] + ofY * y[i];
+      return out;
+    });
     return /** @type {Both} */ (mixed);
   }
 
@@ -48,7 +63,8 @@ export class Strip {
       const factor = factorOf(side);
       places.forEach((place, i) => {
         const times = factor(place);
-        for (let j = 0; j < bar.cols; j++) out[axis].row(i)[first + j] = times * bar.at(i, j);
+        const to = i * this.layout.count + first;
+        for (let j = 0; j < bar.cols; j++) out[axis].data[to + j] = times * bar.data[i * bar.cols + j];
       });
     }
     return out;
@@ -90,7 +106,8 @@ export class Strip {
       const width = this.layout.length(side);
       const [sign, axis] = OUTWARD[side];
       const fixed = sign > 0 ? 1 : 0;
-      const places = s.map((t) => /** @type {Place} */ (axis ? [t, fixed] : [fixed, t]));
+      const places = this.edges.get(side) ?? s.map((t) => /** @type {Place} */ (axis ? [t, fixed] : [fixed, t]));
+      this.edges.set(side, places);
       const load = tension(places)[axis];
       const weight = simpson(width);
       const shape = shapeWeights(this.layout.along(side), s.map((t) => t * width));

@@ -1,6 +1,6 @@
 /** The quadratic program behind a turn plan for tension. */
 import { tension_program as numbers } from "../numbers.js";
-import { Matrix, apply, pick, plus, product, transpose, where } from "./algebra.js";
+import { Matrix, apply, carried, pick, plus, product, transpose, where } from "./algebra.js";
 import { waviness } from "./bar_moves.js";
 import { number } from "./faults.js";
 import { OUTWARD, SIDES } from "./layout.js";
@@ -74,7 +74,7 @@ export class TensionProgram {
   #program() {
     const { at, state, limits } = this;
     const all = [...this.places.keys()];
-    const full = this.influence.map((one) => product(one, this.perTurn));
+    const full = this.influence.map((one) => carried(one, this.perTurn));
     const m = full.map((one) => pick(one, all, at));
     let h = pick(waviness(state, this.perTurn), at, at);
     h = new Matrix(h.rows, h.cols, h.data.map((x) => numbers.Aim.bending * x));

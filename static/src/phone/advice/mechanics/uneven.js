@@ -11,6 +11,9 @@ export class Unevenness {
     this.waves = [];
     for (let j = 0; j <= own.along; j++) for (let k = 0; k <= own.across; k++) this.waves.push([j, k]);
     this.size = this.waves.length;
+    this.most = Math.max(own.along, own.across);
+    /** By axis and places. @type {WeakMap<import("./layout.js").Place[], Matrix>[]} */
+    this.known = [new WeakMap(), new WeakMap()];
     /** Prior standard deviation of each coefficient, N/cm. */
     this.sd = Float64Array.from(this.waves, ([j, k]) => {
       if (j > 0) return own.along_sd / j / (1 + k) ** own.fall;
@@ -20,10 +23,18 @@ export class Unevenness {
 
   /** (places, size) for tension carried along `axis`. @param {import("./layout.js").Place[]} places @param {number} axis */
   basis(places, axis) {
+    const made = this.known[axis].get(places) ?? this.#basis(places, axis);
+    this.known[axis].set(places, made);
+    return made;
+  }
+
+  /** @param {import("./layout.js").Place[]} places @param {number} axis */
+  #basis(places, axis) {
     const out = new Matrix(places.length, this.size);
+    const cosines = (/** @type {number} */ share) => Array.from({ length: this.most + 1 }, (_, n) => Math.cos(Math.PI * share * n));
     places.forEach((place, i) => {
-      const row = out.row(i);
-      this.waves.forEach(([j, k], n) => (row[n] = Math.cos(Math.PI * place[axis] * j) * Math.cos(Math.PI * place[1 - axis] * k)));
+      const [along, across] = [cosines(place[axis]), cosines(place[1 - axis])];
+      this.waves.forEach(([j, k], n) => (out.data[i * this.size + n] = along[j] * across[k]));
     });
     return out;
   }
