@@ -63,6 +63,6 @@ export function StencilLine({ card }) {
   const job = things.get("job", screen.job);
   const colour = things.name("colour", screen.colour);
   const prints = screen.impressions ? `${countText(screen.impressions)} impressions` : "";
-  const on = job ? `for ${job.number} ${colour}` : "";
+  const on = job ? `for ${job.number} ${colour}${job.keep_stencils ? ", kept for a repeat" : ""}` : "";
   return <p class="fact">Stencil {STENCIL[/** @type {keyof typeof STENCIL} */ (screen.stencil)]} {[on, prints].filter(Boolean).join(" · ")}</p>;
 }

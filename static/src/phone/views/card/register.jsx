@@ -67,11 +67,12 @@ export function Tweaks({ card, code }) {
   );
 }
 
-/** The screen in hand belongs to another job or colour than the one set here. @param {any} props */
+/** The screen in hand belongs to another job or colour than the one set here, or the one it repeats. @param {any} props */
 export function WrongJob({ card }) {
   const { context, things } = useApp();
   const { screen } = card;
   if (!context.press || !context.colour || !screen?.colour || screen.ended || screen.colour === context.colour) return null;
+  if (things.get("colour", context.colour)?.repeats === screen.colour) return null;
   const held = `${things.name("job", screen.job)}, ${things.name("colour", screen.colour)}`;
   return <p class="state bad"><b>Another screen?</b> This one is exposed for {held}.</p>;
 }
@@ -80,7 +81,8 @@ export function WrongJob({ card }) {
 export function NextJob({ card }) {
   const { things } = useApp();
   const { screen } = card;
-  if (!screen || screen.ended) return null;
+  // A stencil that is kept ties its screen to its job.
+  if (!screen || screen.ended || things.get("job", screen.job)?.keep_stencils) return null;
   const wanted = new Set(things.list("colour").filter((colour) => colour.mesh === screen.mesh && colour.job !== screen.job).map((colour) => colour.job));
   const jobs = things.list("job").filter((job) => wanted.has(job.id) && !job.done && job.due);
   const next = jobs.sort((one, two) => one.due.localeCompare(two.due))[0];
