@@ -61,7 +61,8 @@ PYTHON: dict[str, tuple[str, str]] = {
         "django cryptography",
     ),
     "shopfloor.management": (
-        "shopfloor.launch shopfloor.backup shopfloor.places shopfloor.privacy frames.models",
+        "shopfloor.launch shopfloor.backup shopfloor.moving shopfloor.places shopfloor.privacy "
+        "frames.models",
         "django",
     ),
     "shopfloor.authority": ("", "cryptography"),

@@ -114,7 +114,7 @@ def test_only_an_empty_database_is_filled(book: ShopProcess, database: NewDataba
         "from frames import things; things.create('shop', dict(name='N', prefix='F'), by='test')"
     )
     said = refused(book, "move_database", "--to", used.address)
-    assert "is not empty: frames_shop has rows" in said
+    assert "The other database is not empty: frames_feed has rows" in said
     assert query(used.address, "select count(*), min(name) from frames_shop") == "1|N"
     strange = database("strange")
     query(strange, "create table songs (name text)")
