@@ -33,10 +33,12 @@ def bare_data(built_pages: Path, tmp_path_factory: pytest.TempPathFactory) -> Pa
 
 @pytest.fixture(scope="session")
 def demo_data(bare_data: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The same with the demo shop loaded."""
+    """The same with the demo shop loaded, and what the worker would have derived from it."""
     data = tmp_path_factory.mktemp("demo") / "data"
     shutil.copytree(bare_data, data)
-    ShopProcess(data).manage("load_demo", "--verbosity", "0")
+    shop = ShopProcess(data)
+    shop.manage("load_demo", "--verbosity", "0")
+    shop.manage("derive")
     return data
 
 
