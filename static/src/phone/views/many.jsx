@@ -99,11 +99,13 @@ export function ManyView() {
     setBusy(true);
     try {
       const colours = coloursOf(things, job);
-      for (const [i, { frame, scanned, id }] of held.entries()) {
+      const drafts = await Promise.all(held.map(async ({ frame, scanned, id }, i) => {
         const { screen } = await frames.frameView(frame.id);
         const live = screen && !screen.ended ? screen.screen : null;
-        await store.save(newDraft({ id, kind, operator: context.operator, frame: frame.id, screen: live, scanned, payload: kind === "exposed" ? { job, colour: colours[i].id } : payloadOf(kind, where) }));
-      }
+        const payload = kind === "exposed" ? { job, colour: colours[i].id } : payloadOf(kind, where);
+        return newDraft({ id, kind, operator: context.operator, frame: frame.id, screen: live, scanned, payload });
+      }));
+      await store.saveTogether(drafts);
       notify({ sort: "saved", text: `${WHAT[/** @type {keyof typeof WHAT} */ (kind)]}: ${held.length} frames.` });
       router.backTo("home");
     } catch (error) {

@@ -1,6 +1,6 @@
 /** Where the frame went, how much it printed, and anything else in words. */
 import { MOVED_TO } from "../../../shared/words.js";
-import { NOTE_FIELD, named } from "./parts.js";
+import { NOTE_FIELD, named, openJobs } from "./parts.js";
 
 /** In printing order. @param {string} job @param {any} things @returns {string[]} */
 const coloursOf = (job, things) =>
@@ -19,6 +19,7 @@ function placeFields({ to, press }, { things }) {
 
 /** @param {any} values @param {import("./specs.js").Ground} ground @returns {import("./specs.js").Field[]} */
 const okSheetFields = ({ job }, { card, things }) => [
+  ...(card?.screen?.job ? [] : [/** @type {import("./specs.js").Field} */ ({ name: "job", type: "choice", label: "Job", options: openJobs(things), empty: "No open job on this phone. The office adds jobs." })]),
   { name: "signed", type: "choice", label: `OK sheet of ${things.name("job", job)}`, options: { yes: "Signed", no: "Not accepted" } },
   { name: "on", type: "choice", label: "On the sheet", options: { all: "All colours", one: `Only ${things.name("colour", card?.screen?.colour)}` } },
   NOTE_FIELD,
