@@ -1,5 +1,6 @@
 """Labels: frames by code, number or row of numbers; the stock; the first free label."""
 
+import re
 from urllib.parse import parse_qs, urlsplit
 
 import pytest
@@ -94,3 +95,11 @@ def test_a_roll_without_measures_is_asked_for_them(sol: Client, rack: Floor) -> 
     typed = {"frames": "417", "stock": "roll-pdf", "start": "1", "dpi": "203"}
     missing = ["Nothing written. Measure the label and give it in mm."]
     assert errors(sol.get(LABELS, typed)) == {"width": missing, "height": missing}
+
+
+def test_measures_of_a_roll_stand_apart_from_the_place_on_a_sheet(sol: Client) -> None:
+    """The page shows only the part that the chosen stock asks for."""
+    page = sol.get(LABELS).content.decode()
+    _, sheet, roll = re.split(r'<div class="of-(?:sheet|roll)">', page)
+    assert re.findall(r'name="(\w+)"', sheet) == ["start"]
+    assert re.findall(r'name="(\w+)"', roll) == ["width", "height", "dpi"]
