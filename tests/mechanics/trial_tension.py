@@ -8,10 +8,10 @@ changes slowly only); all. Who: ours (the plans alone), told (the operator also 
 before said to read next), everywhere (49 readings more: what reading cannot mend), hand; without it
 ours, told and hand. The full trial is `all 40`: 200 screens each, two to four minutes a row.
 
-Nine readings, 200 screens, rounds 1 to 5, worst miss at the 49 places between, N/cm, median (90 %):
-told 1.78 1.54 1.50 1.41 1.39 (3.0 2.3 2.2 2.2 2.0), ours 2.05 1.84 1.87 1.79 1.86 (3.5 .. 3.0), hand
-2.21 1.99 1.91 1.90 1.93 (3.6 .. 3.1); at the readings 0.82 0.60 0.61 0.56 0.57, 0.86 0.57 0.57 0.53
-0.50 and 1.22 0.82 0.69 0.64 0.63. More in DEVELOPERS.md.
+Nine readings, 200 screens, rounds 1 to 5, worst miss, N/cm, median. At the 49 places between:
+told 1.78 1.54 1.50 1.41 1.39, ours 2.05 1.84 1.87 1.79 1.86, hand 2.21 1.99 1.91 1.90 1.93; at the
+readings 0.82 0.60 0.61 0.56 0.57, 0.86 0.57 0.57 0.53 0.50 and 1.22 0.82 0.69 0.64 0.63. More, with
+90th percentiles and the other cases, in DEVELOPERS.md.
 """
 
 import sys
