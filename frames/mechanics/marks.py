@@ -87,36 +87,6 @@ def scatter(pulls: Sequence[Sequence[Mark]]) -> Scatter:
     return Scatter(marks, n, sd, float(np.abs(values - means).max()))
 
 
-TRUST_IN_MOVES = 0.15  # sd of a predicted movement of the image, as a share of it
-
-
-def carried_on(earlier: Sequence[Mark], moved_mm: object, later: Sequence[Mark]) -> list[Mark]:
-    """Later marks helped out by those of the pull before the bolts were turned.
-
-    The earlier marks, moved as the turns were predicted to move them, are a second look at the same
-    places; both are weighed by how sure they are.
-
-    Parameters
-    ----------
-    earlier, later : the same places in the same order
-    moved_mm : (n, 2) how the turns in between were predicted to move the image there
-
-    >>> [m] = carried_on([Mark(0.5, 0.5, 0.3, 0.0)], [(-0.2, 0.0)], [Mark(0.5, 0.5, 0.06, 0.0)])
-    >>> round(m.dx_mm, 3), round(m.sd_mm, 3)
-    (0.076, 0.038)
-    """
-    if [(m.u, m.v) for m in earlier] != [(m.u, m.v) for m in later]:
-        raise InputFault("marks", "different places", "Measure the same marks on every pull.")
-    out = []
-    for old, (dx, dy), new in zip(earlier, np.asarray(moved_mm, float), later, strict=True):
-        old_sd = float(np.hypot(old.sd_mm, TRUST_IN_MOVES * np.hypot(dx, dy)))
-        share = new.sd_mm**2 / (new.sd_mm**2 + old_sd**2)
-        x = float(new.dx_mm + share * (old.dx_mm + dx - new.dx_mm))
-        y = float(new.dy_mm + share * (old.dy_mm + dy - new.dy_mm))
-        out.append(Mark(new.u, new.v, x, y, float(np.sqrt(1 - share) * new.sd_mm)))
-    return out
-
-
 @dataclass(frozen=True)
 class Significance:
     """Whether an error is worth acting on: ``verdict`` ``"real"``, ``"scatter"`` or ``"small"``;
