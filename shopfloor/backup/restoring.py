@@ -53,7 +53,7 @@ def _check_fits(manifest: dict[str, Any]) -> None:
     if manifest["database"] != here:
         raise BackupError(
             f"This backup is of {manifest['database']} and DATABASE_URL names {here}: "
-            "restore it to its own kind of database, then move the shop."
+            "restore it to its own kind of database, then use move_database."
         )
     known = {".".join(key) for key in MigrationLoader(None).disk_migrations}
     apps = {name.split(".")[0] for name in known}
