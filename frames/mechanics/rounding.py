@@ -18,7 +18,7 @@ def round_to_steps(program: Program, step: float, first: Solution) -> np.ndarray
     The unknown nearest to a whole step is fixed first, ties (to 1e-6 of a step) to the lower
     number, halves towards zero; the rest is solved again. Hard limits are never broken: where the
     nearer step leaves no solution the other one is tried, and where that leads nowhere every
-    unknown is taken down towards zero.
+    unknown is taken down towards zero, or to zero.
 
     Parameters
     ----------
@@ -77,12 +77,14 @@ def _fix(
 
 
 def _towards_zero(program: Program, x: np.ndarray, step: float) -> np.ndarray | None:
-    """The steps passed on the way to x, if they satisfy the limits."""
-    down = np.clip(np.trunc(x / step + NEAR * np.sign(x)) * step, program.low, program.high)
-    made = program.a @ down
-    slack = 1e-9 * (1 + np.abs(made))
-    ok = np.all(made <= program.row_high + slack) and np.all(made >= program.row_low - slack)
-    return down if ok else None
+    """The steps passed on the way to x, or none at all, if that satisfies the limits."""
+    for down in (np.trunc(x / step + NEAR * np.sign(x)) * step, 0 * x):
+        point = np.clip(down, program.low, program.high)
+        made = program.a @ point
+        slack = 1e-9 * (1 + np.abs(made))
+        if np.all(made <= program.row_high + slack) and np.all(made >= program.row_low - slack):
+            return point
+    return None
 
 
 def _solve_free(program: Program) -> np.ndarray | None:

@@ -9,7 +9,7 @@ import { rounded } from "./text.js";
 /**
  * A feasible point with every unknown a whole number of steps, close to optimal: the unknown nearest
  * to a whole step first, ties to the lower number, halves towards zero. No hard limit is broken;
- * where that leads nowhere every unknown is taken down towards zero.
+ * where that leads nowhere every unknown is taken down towards zero, or to zero.
  *
  * @param {Program} program @param {number} step size of a step @param {Float64Array} first solution without rounding
  * @returns {Float64Array | null} null if no whole steps satisfy the limits
@@ -59,10 +59,11 @@ function fix(program, chosen, x, step) {
   return null;
 }
 
-/** The steps passed on the way to x, if they satisfy the limits. @param {Program} program @param {Float64Array} x @param {number} step */
+/** The steps passed on the way to x, or none at all, if that satisfies the limits. @param {Program} program @param {Float64Array} x @param {number} step */
 function towardsZero({ low, high, a, rowLow, rowHigh }, x, step) {
-  const down = x.map((value, i) => Math.min(Math.max(Math.trunc(value / step + numbers.NEAR * Math.sign(value)) * step, low[i]), high[i]));
-  return withinRows(apply(a, down), rowLow, rowHigh) ? down : null;
+  const down = x.map((value) => Math.trunc(value / step + numbers.NEAR * Math.sign(value)) * step);
+  const points = [down, new Float64Array(x.length)].map((one) => one.map((value, i) => Math.min(Math.max(value, low[i]), high[i])));
+  return points.find((point) => withinRows(apply(a, point), rowLow, rowHigh)) ?? null;
 }
 
 /** To nine digits. @param {Float64Array} made @param {Float64Array} low @param {Float64Array} high */
