@@ -9,6 +9,8 @@ from tests.log.making import Maker
 from tests.vectors.cases import LIVES
 
 Raw = dict[str, Any]
+# The door refuses a correction that does not fit the entry it corrects; folding alone may meet one.
+TAKEN = sorted(set(LIVES) - {"misfit"})
 
 
 @st.composite
@@ -22,5 +24,5 @@ def makers(draw: Callable) -> Maker:
 def logs(draw: Callable) -> tuple[Maker, list[Raw]]:
     """A maker and what it has logged so far, of one to three lives."""
     maker = draw(makers())
-    names = draw(st.lists(st.sampled_from(sorted(LIVES)), min_size=1, max_size=3))
+    names = draw(st.lists(st.sampled_from(TAKEN), min_size=1, max_size=3))
     return maker, [entry for name in names for entry in LIVES[name][0](maker)]

@@ -196,7 +196,7 @@ def test_columns_repeat_the_body(maker: Maker, frame: Frame) -> None:
 
 
 def test_rebuilding_mends_what_differs_and_tells_only_that(maker: Maker, frame: Frame) -> None:
-    push(*maker.entries(30))
+    push(*maker.entries(60), maker.fit(frame))
     right = stored()
     screen = ScreenState.objects.live().first()
     ScreenState.objects.filter(pk=screen.pk).update(body=screen.body | {"retensions": 99})
