@@ -91,6 +91,7 @@ function tapped(event, layout, onPoint) {
  * @property {(name: string) => string} [boltLabel]  what a bolt button is called aloud
  * @property {(side: import("../types.js").Side) => void} [onSide] @property {string | null} [openSide]
  * @property {(at: {u: number, v: number}) => void} [onPoint]
+ * @property {(layout: import("./layout.js").Layout) => any} [over]  what else is drawn over the mesh
  */
 
 /** @param {DrawingProps} props */
@@ -119,6 +120,7 @@ export function FrameDrawing(props) {
       <Meter layout={layout} meter={props.meter ?? null} />
       <Moves layout={layout} moves={props.moves ?? []} id={id} />
       <Marks layout={layout} marks={props.marks ?? []} id={id} below={Boolean(props.moves?.length)} />
+      {props.over?.(layout)}
       <Bolts layout={layout} id={id} step={frame.step_48ths} {...props} />
     </svg>
   );
