@@ -8,7 +8,11 @@ from argparse import REMAINDER, ArgumentParser
 
 from django.core.management.base import BaseCommand
 
+from shopfloor.launch import pages
 from shopfloor.places import ROOT
+
+# Files of tests are shared out to as many workers as there are cores, at most four.
+SHARED_OUT = ["-n", str(min(4, os.cpu_count() or 1)), "--dist", "loadfile"]
 
 
 class Command(BaseCommand):
@@ -24,5 +28,7 @@ class Command(BaseCommand):
             kept = ("DATABASE_URL", "PUBLIC_ORIGIN", "ALLOWED_HOSTS", "BEHIND_PROXY", "DEBUG")
             env = {name: value for name, value in os.environ.items() if name not in kept}
             env["TAUTBOOK_DATA"] = data
-            command = [sys.executable, "-m", "pytest", *words]
+            # Built before the workers start: none of them finds another one's build half done.
+            pages.build(tools=True)
+            command = [sys.executable, "-m", "pytest", *(words or SHARED_OUT)]
             sys.exit(subprocess.run(command, cwd=ROOT, env=env).returncode)
