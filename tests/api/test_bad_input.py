@@ -3,7 +3,6 @@
 import json
 from dataclasses import dataclass
 from typing import Any
-from uuid import uuid4
 
 import pytest
 
@@ -14,7 +13,7 @@ from tests.api.entries import note
 from tests.api.error_shape import assert_problem
 
 pytestmark = pytest.mark.django_db
-INSTALL = str(uuid4())
+INSTALL = "0193a6c0-0000-7000-8000-00000000bad0"
 ID = "Send an id as the server or the phone made it."
 
 
