@@ -93,9 +93,10 @@ class World:
         if screen is None or self.random.random() < 0.05:
             self._save(phone, "mesh_fitted", payloads.mesh_fitted(self.maker), frame=frame.id)
             return
-        entry = self._save(
-            phone, kind, payloads.MAKE[kind](self.maker, frame), frame=frame.id, screen=screen
-        )
+        about = {"frame": frame.id, "screen": screen}
+        if kind == "ok_sheet":
+            about["subject"] = {"kind": "job", "id": self.maker.one("job")}
+        entry = self._save(phone, kind, payloads.MAKE[kind](self.maker, frame), **about)
         if entry and kind == "register_tweak":
             frame.tweaks.append(entry["id"])
 
