@@ -63,5 +63,5 @@ function backToFeasible(s, g, from, off, holds) {
   }
 }
 
-/** Draws after nipping up: a loose bolt that can be turned is taken up until it bears. @param {Float64Array} draw @param {Float64Array} bar @param {ArrayLike<boolean>} turnable */
-export const nipUp = (draw, bar, turnable) => draw.map((at, i) => (turnable[i] ? Math.max(at, bar[i]) : at));
+/** Draws after nipping up: a loose bolt that can be turned is taken up until it bears. @param {Float64Array} draw @param {Float64Array} stands @param {ArrayLike<boolean>} turnable */
+export const nipUp = (draw, stands, turnable) => draw.map((at, i) => (turnable[i] ? Math.max(at, stands[i]) : at));
