@@ -1,5 +1,7 @@
 // Takes the rows of a list chunk by chunk and shows how far it is. Without this file the button
 // takes one chunk for each press.
+import { t } from "../shared/language.js";
+
 
 /** @param {Document} page */
 export function takeLists(page) {
@@ -20,7 +22,7 @@ async function takeAll(/** @type {HTMLFormElement} */ form) {
     now = await takeSome(form);
     bar.max = now.of;
     bar.value = now.done;
-    say(form, `${now.done} of ${now.of} taken. Keep this page open.`);
+    say(form, t`${now.done} of ${now.of} taken. Keep this page open.`);
   }
   location.reload();
 }
@@ -39,8 +41,8 @@ async function takeSome(/** @type {HTMLFormElement} */ form) {
 function stop(/** @type {HTMLFormElement} */ form) {
   const button = /** @type {HTMLButtonElement} */ (form.querySelector("button"));
   button.disabled = false;
-  button.textContent = "Go on";
-  say(form, "No answer from Tautbook. What was taken stays; press Go on for the rest.");
+  button.textContent = t`Go on`;
+  say(form, t`No answer from Tautbook. What was taken stays; press Go on for the rest.`);
 }
 
 function say(/** @type {HTMLFormElement} */ form, /** @type {string} */ text) {

@@ -1,12 +1,13 @@
 // Keeps the parts of an open page that carry `data-live` as they are on the server. Asks for the
 // feed's head; only when that moved, or `data-live-every` seconds have passed, is the page read
 // again. A part in which somebody types is left alone until they are done.
+import { t } from "../shared/language.js";
 import { holdPlace, isTyping } from "./place.js";
 
 const PULSE_MS = 4000;
 const REREAD_S = 60;
-const SIGNED_OUT = "Signed out. Sign in again in another tab; what you typed stays here.";
-const NO_CONNECTION = "No connection to Tautbook. This page may be out of date.";
+const SIGNED_OUT = t`Signed out. Sign in again in another tab; what you typed stays here.`;
+const NO_CONNECTION = t`No connection to Tautbook. This page may be out of date.`;
 // The server must not take a page that only looks by itself for somebody who is still there.
 const BY_ITSELF = { headers: { "X-By-Itself": "1" } };
 

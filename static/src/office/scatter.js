@@ -1,6 +1,8 @@
 // Draws what a table foretold against what was read, one dot per row, from that table's own cells.
 import uPlot from "uplot";
 
+import { t } from "../shared/language.js";
+
 const HEIGHT = 320;
 const MARGIN = 1;
 
@@ -44,7 +46,7 @@ function draw(/** @type {HTMLElement} */ figure, /** @type {[number, number][]} 
     series: [
       {},
       { label: "read", stroke: colour("--act"), paths: () => null, points: { show: true, size: 7 } },
-      { label: "as foretold", stroke: colour("--soft"), width: 1, points: { show: false } },
+      { label: t`as foretold`, stroke: colour("--soft"), width: 1, points: { show: false } },
     ],
   };
   const plot = new uPlot(options, /** @type {uPlot.AlignedData} */ (/** @type {unknown} */ (data)), place);

@@ -1,4 +1,6 @@
 /** The few questions a page asks the server itself; entries and their answers are sync's. */
+import { t } from "../shared/language.js";
+
 
 /** An answer in words for the reader, from a problem body or from the lack of one. */
 export class ServerError extends Error {
@@ -9,7 +11,7 @@ export class ServerError extends Error {
   }
 }
 
-const NO_ANSWER = "The server does not answer. Check that this phone is on the shop's network, then try again.";
+const NO_ANSWER = t`The server does not answer. Check that this phone is on the shop's network, then try again.`;
 
 /** @param {{fetch: typeof globalThis.fetch, base?: string}} ground */
 export function createServer({ fetch, base = "/api/v1" }) {

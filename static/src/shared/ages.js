@@ -1,39 +1,38 @@
 /** Times as people say them. `now` is passed in, so that a page reads the clock once. */
+import { LOCALE, n, t } from "./language.js";
+
 const MINUTE = 60_000;
 const HOUR = 60 * MINUTE;
 const DAY = 24 * HOUR;
 
-/** @param {number} count @param {string} word */
-const plural = (count, word) => `${count} ${word}${count === 1 ? "" : "s"}`;
-
 /** "just now", "25 min", "3 h", "2 days", without "ago". @param {number} ms */
 export function ageText(ms) {
-  if (ms < MINUTE) return "just now";
+  if (ms < MINUTE) return t`just now`;
   if (ms < HOUR) return `${Math.floor(ms / MINUTE)} min`;
   if (ms < DAY) return `${Math.floor(ms / HOUR)} h`;
   const days = Math.floor(ms / DAY);
-  if (days < 14) return plural(days, "day");
-  return days < 60 ? plural(Math.floor(days / 7), "week") : plural(Math.floor(days / 30), "month");
+  if (days < 14) return n(days)`# day|# days`;
+  return days < 60 ? n(Math.floor(days / 7))`# week|# weeks` : n(Math.floor(days / 30))`# month|# months`;
 }
 
 /** "25 min ago"; a time ahead of the clock is "just now". @param {string | number | Date} at @param {number} now ms */
 export function agoText(at, now) {
-  const age = ageText(Math.max(0, now - new Date(at).getTime()));
-  return age === "just now" ? age : `${age} ago`;
+  const age = Math.max(0, now - new Date(at).getTime());
+  return age < MINUTE ? ageText(age) : t`${ageText(age)} ago`;
 }
 
 /** "10:42" of today, "Wed 14:05" within a week, else "12 Nov 2026". @param {string | number | Date} at @param {number} now ms */
 export function whenText(at, now) {
   const date = new Date(at);
-  const time = date.toLocaleTimeString("en-GB", { hour: "2-digit", minute: "2-digit" });
+  const time = date.toLocaleTimeString(LOCALE, { hour: "2-digit", minute: "2-digit" });
   if (date.toDateString() === new Date(now).toDateString()) return time;
   if (Math.abs(now - date.getTime()) < 6 * DAY) {
-    return `${date.toLocaleDateString("en-GB", { weekday: "short" })} ${time}`;
+    return `${date.toLocaleDateString(LOCALE, { weekday: "short" })} ${time}`;
   }
-  return date.toLocaleDateString("en-GB", { day: "numeric", month: "short", year: "numeric" });
+  return date.toLocaleDateString(LOCALE, { day: "numeric", month: "short", year: "numeric" });
 }
 
 /** Day and time in full, for a list of facts. @param {string | number | Date} at */
 export function stampText(at) {
-  return new Date(at).toLocaleString("en-GB", { weekday: "short", day: "numeric", month: "short", year: "numeric", hour: "2-digit", minute: "2-digit" });
+  return new Date(at).toLocaleString(LOCALE, { weekday: "short", day: "numeric", month: "short", year: "numeric", hour: "2-digit", minute: "2-digit" });
 }

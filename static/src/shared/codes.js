@@ -2,13 +2,15 @@
  * Frame codes such as `F0417-N`: prefix, number and one check character by ISO/IEC 7064 MOD 37,36.
  * Twin of `frames/codes.py`, held to the same vectors.
  */
+import { t } from "./language.js";
+
 const ALPHABET = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ";
 const SHAPE = /^([A-Z]{1,3})(\d{4,9})-?([0-9A-Z])$/;
 const LABEL_PATH = /^\/f\/([^/]+)\/?$/i;
 
-const NOT_A_CODE = "Type the code as printed, for example F0417-N.";
-const WRONG_CHARACTER = "One character is wrong: compare it with the label again.";
-const NOT_A_LABEL = "This is not a frame label: scan a label of a frame.";
+const NOT_A_CODE = t`Type the code as printed, for example F0417-N.`;
+const WRONG_CHARACTER = t`One character is wrong: compare it with the label again.`;
+const NOT_A_LABEL = t`This is not a frame label: scan a label of a frame.`;
 
 /** What is wrong with a code, in words for the one who typed or scanned it. */
 export class CodeError extends Error {
@@ -36,7 +38,7 @@ export function formatCode(prefix, number) {
   const body = prefix + String(number).padStart(4, "0");
   const code = `${body}-${checkCharacter(body)}`;
   if (!SHAPE.test(code)) {
-    throw new CodeError("number", number, "Use 1 to 3 letters and a number from 0 to 999999999.");
+    throw new CodeError("number", number, t`Use 1 to 3 letters and a number from 0 to 999999999.`);
   }
   return code;
 }

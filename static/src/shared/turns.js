@@ -1,4 +1,6 @@
 /** Turns are whole 48ths: a flat is 8, an eighth 6, a sixteenth 3. */
+import { t } from "./language.js";
+
 const UNITS = [
   { size: 8, one: "flat", many: "flats" },
   { size: 6, one: "eighth", many: "eighths" },
@@ -40,7 +42,7 @@ function fraction(turn) {
  * @param {number} turn 48ths, + tightens @param {number} step 48ths, the step of this frame
  */
 export function turnText(turn, step) {
-  if (turn === 0) return "no turn";
+  if (turn === 0) return t`no turn`;
   if (step === 8 && turn % 8 === 0) return `${signed(turn / 8)} ${stepName(8, turn / 8)}`;
   const size = Math.abs(turn);
   return `${turn > 0 ? "+" : "−"}${fraction(size)} ${size > 48 ? "turns" : "turn"}`;

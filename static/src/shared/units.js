@@ -1,4 +1,6 @@
 /** Numbers as the shop floor writes and reads them. */
+import { t } from "./language.js";
+
 
 /** "21½", "22", "21.3": tension with a half as a sign, N/cm. @param {number} value */
 export function tensionText(value) {
@@ -36,13 +38,13 @@ export function meshText(mesh, unit = "cm") {
   const count = unit === "in" ? mesh.count_per_inch : mesh.count_per_cm;
   const other = unit === "in" ? mesh.count_per_cm : mesh.count_per_inch;
   const thread = mesh.thread_um ? `, ${mesh.thread_um} µm` : "";
-  if (count) return `${count} threads/${unit === "in" ? "in" : "cm"}${thread}`;
-  return other ? `${other} threads/${unit === "in" ? "cm" : "in"}${thread}` : mesh.name;
+  if (count) return t`${count} threads/${unit === "in" ? "in" : "cm"}${thread}`;
+  return other ? t`${other} threads/${unit === "in" ? "cm" : "in"}${thread}` : mesh.name;
 }
 
 /** Short distance in the shop's unit. @param {number} mm */
 export function distanceText(mm, unit = "mm") {
-  return unit === "in" ? `${(mm / MM_PER_INCH).toFixed(3)} in` : `${mm} mm`;
+  return unit === "in" ? t`${(mm / MM_PER_INCH).toFixed(3)} in` : t`${mm} mm`;
 }
 
 /** 1900 as "1 900": a comma or point could be read as a decimal sign, so a narrow space. */

@@ -1,63 +1,65 @@
 /** What screens call the values of the log. One word per thing. */
+import { t } from "./language.js";
 
-export const FACE = { squeegee: "Squeegee side up", print: "Print side up" };
+
+export const FACE = { squeegee: t`Squeegee side up`, print: t`Print side up` };
 
 export const SEEN = {
-  long_short: "Long or short",
-  one_corner: "One corner",
-  all_one_way: "All one way",
-  skipped: "Skip",
+  long_short: t`Long or short`,
+  one_corner: t`One corner`,
+  all_one_way: t`All one way`,
+  skipped: t`Skip`,
 };
 
 export const CAUSE = {
-  sheet: "Sheet",
-  mesh: "Mesh",
-  press: "Press",
-  lays: "Lays",
-  film: "Film",
-  unknown: "Not known",
+  sheet: t`Sheet`,
+  mesh: t`Mesh`,
+  press: t`Press`,
+  lays: t`Lays`,
+  film: t`Film`,
+  unknown: t`Not known`,
 };
 
 export const VERDICT = {
-  in_register: "In register",
-  better: "Better",
-  no_change: "No change",
-  worse: "Worse",
+  in_register: t`In register`,
+  better: t`Better`,
+  no_change: t`No change`,
+  worse: t`Worse`,
 };
 
 export const PURPOSE = {
-  stretch: "Stretch",
-  retension: "Retension",
-  register: "Register",
-  even_up: "Even up",
+  stretch: t`Stretch`,
+  retension: t`Retension`,
+  register: t`Register`,
+  even_up: t`Even up`,
 };
 
-export const BOLT_STATE = { seized: "Seized", broken: "Broken", freed: "Freed" };
+export const BOLT_STATE = { seized: t`Seized`, broken: t`Broken`, freed: t`Freed` };
 
 export const BURST_WHERE = {
-  middle: "Middle",
-  edge: "Edge",
-  corner: "Corner",
-  at_lock: "At the lock",
-  unknown: "Not known",
+  middle: t`Middle`,
+  edge: t`Edge`,
+  corner: t`Corner`,
+  at_lock: t`At the lock`,
+  unknown: t`Not known`,
 };
 
 export const MOVED_TO = {
-  rack: "Rack",
-  press: "Press",
-  repair: "Repair",
-  lost: "Lost",
-  scrapped: "Scrapped",
+  rack: t`Rack`,
+  press: t`Press`,
+  repair: t`Repair`,
+  lost: t`Lost`,
+  scrapped: t`Scrapped`,
 };
 
 export const STRETCH_STEP = {
-  inspected: "Frame looked over",
-  lock: "Lock and rods",
-  piece: "Piece of mesh",
-  pre_bow: "Pre-bow",
-  locked: "Mesh locked in",
-  corners: "Corners eased",
-  rested: "Rested",
+  inspected: t`Frame looked over`,
+  lock: t`Lock and rods`,
+  piece: t`Piece of mesh`,
+  pre_bow: t`Pre-bow`,
+  locked: t`Mesh locked in`,
+  corners: t`Corners eased`,
+  rested: t`Rested`,
 };
 
 export const STENCIL = {
@@ -67,18 +69,18 @@ export const STENCIL = {
   inspected: "inspected",
 };
 
-export const WARP = { x: "Along A", y: "Across A", unknown: "Not known" };
+export const WARP = { x: t`Along A`, y: t`Across A`, unknown: t`Not known` };
 
-export const SPOTS = { centre: "Centre", five: "Five spots", nine: "Nine spots" };
+export const SPOTS = { centre: t`Centre`, five: t`Five spots`, nine: t`Nine spots` };
 
 /** The eight ways a mark can have printed off, as seen: right and away from the reader. */
 export const WAYS = [
-  { right: -1, away: 1, sign: "↖", name: "away left" },
+  { right: -1, away: 1, sign: "↖", name: t`away left` },
   { right: 0, away: 1, sign: "↑", name: "away" },
-  { right: 1, away: 1, sign: "↗", name: "away right" },
+  { right: 1, away: 1, sign: "↗", name: t`away right` },
   { right: -1, away: 0, sign: "←", name: "left" },
   { right: 1, away: 0, sign: "→", name: "right" },
-  { right: -1, away: -1, sign: "↙", name: "near left" },
+  { right: -1, away: -1, sign: "↙", name: t`near left` },
   { right: 0, away: -1, sign: "↓", name: "near" },
-  { right: 1, away: -1, sign: "↘", name: "near right" },
+  { right: 1, away: -1, sign: "↘", name: t`near right` },
 ];

@@ -1,3 +1,5 @@
+import { t } from "../../shared/language.js";
+
 const HOUR_MS = 3_600_000;
 const DAY_MS = 86_400_000;
 const LOOK_AHEAD_DAYS = 7;
@@ -31,10 +33,10 @@ const shown = (x) => String(Math.floor(x * 10 + 0.5) / 10);
  */
 export function condition(screen, shop, nowMs, forecast) {
   const check = screen?.last_check;
-  if (!screen || !check) return { word: "unknown", reason: "There is no tension check yet." };
+  if (!screen || !check) return { word: "unknown", reason: t`There is no tension check yet.` };
   const days = shop.recent_days;
   if (nowMs - Date.parse(check.at) > days * DAY_MS) {
-    return { word: "unknown", reason: `The last tension check is more than ${daysText(days)} old.` };
+    return { word: "unknown", reason: t`The last tension check is more than ${daysText(days)} old.` };
   }
   const said = byReadings(check, screen, shop.spread_limit_n_per_cm);
   if (said.word !== "holding" || !forecast || !knows(forecast, check)) return said;
@@ -42,7 +44,7 @@ export function condition(screen, shop, nowMs, forecast) {
 }
 
 /** @param {number} days */
-const daysText = (days) => (days === 1 ? "1 day" : `${days} days`);
+const daysText = (days) => (days === 1 ? t`1 day` : t`${days} days`);
 
 /**
  * Whether a forecast was made with the last check, or with turns after it.
@@ -58,14 +60,14 @@ export const knows = ({ after, turned_at }, check) =>
 function byForecast({ resting_until, in_tolerance_until, rest_limit_n_per_cm }, lookAheadDays, nowMs) {
   const left = resting_until.at ? Date.parse(resting_until.at) - nowMs : 0;
   if (left > 0) {
-    const cost = `more than ${shown(rest_limit_n_per_cm)} N/cm a day, for about ${Math.ceil(left / HOUR_MS)} h`;
-    return { word: "resting", reason: `It still loses ${cost}.` };
+    const cost = t`more than ${shown(rest_limit_n_per_cm)} N/cm a day, for about ${Math.ceil(left / HOUR_MS)} h`;
+    return { word: "resting", reason: t`It still loses ${cost}.` };
   }
   const leaves = in_tolerance_until.at ? Date.parse(in_tolerance_until.at) - nowMs : Infinity;
   if (leaves > lookAheadDays * DAY_MS) return null;
   const days = Math.floor(leaves / DAY_MS);
-  const soon = days > 0 ? `in about ${daysText(days)}` : "within a day";
-  return { word: "due", reason: `Forecast to leave its tolerance ${soon}.` };
+  const soon = days > 0 ? t`in about ${daysText(days)}` : t`within a day`;
+  return { word: "due", reason: t`Forecast to leave its tolerance ${soon}.` };
 }
 
 /**
@@ -76,16 +78,16 @@ function byForecast({ resting_until, in_tolerance_until, rest_limit_n_per_cm }, 
  */
 function byReadings({ low, high, spread, spots }, screen, limit) {
   const { target_n_per_cm: target, tolerance_n_per_cm: tolerance } = screen;
-  const wanted = `${shown(target)} ± ${shown(tolerance)} N/cm`;
+  const wanted = t`${shown(target)} ± ${shown(tolerance)} N/cm`;
   if (low < target - tolerance) {
-    return { word: "low", reason: `The lowest spot reads ${shown(low)}; wanted is ${wanted}.` };
+    return { word: "low", reason: t`The lowest spot reads ${shown(low)}; wanted is ${wanted}.` };
   }
   if (high > target + tolerance) {
-    return { word: "high", reason: `The highest spot reads ${shown(high)}; wanted is ${wanted}.` };
+    return { word: "high", reason: t`The highest spot reads ${shown(high)}; wanted is ${wanted}.` };
   }
   if (spread > limit && spots.length >= SPOTS_FOR_UNEVEN) {
-    const reason = `Spots differ by ${shown(spread)} N/cm; the limit is ${shown(limit)}.`;
+    const reason = t`Spots differ by ${shown(spread)} N/cm; the limit is ${shown(limit)}.`;
     return { word: "uneven", reason };
   }
-  return { word: "holding", reason: `All spots read within ${wanted}.` };
+  return { word: "holding", reason: t`All spots read within ${wanted}.` };
 }

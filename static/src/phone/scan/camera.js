@@ -1,14 +1,16 @@
 /** The back camera as a stream of pictures, with its torch where it has one. */
+import { t } from "../../shared/language.js";
+
 
 const WANTED = { video: { facingMode: { ideal: "environment" }, width: { ideal: 1280 }, height: { ideal: 720 } }, audio: false };
 
 /** What to say when there is no picture. @param {unknown} error */
 export function cameraTrouble(error) {
   const name = error instanceof DOMException ? error.name : "";
-  if (name === "NotAllowedError") return "The camera is not allowed for this app. Allow it in the browser’s settings, or type the code.";
-  if (name === "NotFoundError" || name === "OverconstrainedError") return "This device has no camera. Type the code.";
-  if (name === "NotReadableError") return "Another app holds the camera. Close it, or type the code.";
-  return "The camera does not start. Type the code.";
+  if (name === "NotAllowedError") return t`The camera is not allowed for this app. Allow it in the browser’s settings, or type the code.`;
+  if (name === "NotFoundError" || name === "OverconstrainedError") return t`This device has no camera. Type the code.`;
+  if (name === "NotReadableError") return t`Another app holds the camera. Close it, or type the code.`;
+  return t`The camera does not start. Type the code.`;
 }
 
 /**

@@ -2,14 +2,16 @@
  * What can go wrong with the phone's own storage, in words for the person who holds it.
  * Saving fails loudly: a form that could not be kept must never look saved.
  */
+import { t } from "../../shared/language.js";
+
 const WORDS = /** @type {const} */ ({
   no_storage:
-    "This browser keeps nothing (private window, or storage switched off). " +
-    "Open Tautbook in a normal window.",
-  full: "This phone's storage is full, so nothing was saved. Free some space, then save again.",
-  silent: "The phone's storage does not answer. Close the app, open it again, then save again.",
-  too_long: "This entry is too long to send. Shorten the note, then save again.",
-  lost: "The phone's storage was interrupted, so nothing was saved. Save again.",
+    t`This browser keeps nothing (private window, or storage switched off). ` +
+    t`Open Tautbook in a normal window.`,
+  full: t`This phone's storage is full, so nothing was saved. Free some space, then save again.`,
+  silent: t`The phone's storage does not answer. Close the app, open it again, then save again.`,
+  too_long: t`This entry is too long to send. Shorten the note, then save again.`,
+  lost: t`The phone's storage was interrupted, so nothing was saved. Save again.`,
 });
 
 export class StoreError extends Error {

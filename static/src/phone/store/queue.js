@@ -1,3 +1,4 @@
+import { t } from "../../shared/language.js";
 import { found, leased, refused, stored, toSend } from "./record.js";
 
 const LEASE_MS = 60_000;
@@ -135,7 +136,7 @@ function fitting(records, bytes) {
  */
 async function settleOne(tx, record, outcome, at) {
   if (outcome.status === "refused") {
-    const problem = outcome.problem ?? { title: "The server refused this entry." };
+    const problem = outcome.problem ?? { title: t`The server refused this entry.` };
     await tx.objectStore("outbox").put(refused(record, problem));
     return;
   }

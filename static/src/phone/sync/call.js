@@ -1,3 +1,4 @@
+import { t } from "../../shared/language.js";
 import { retryAfter } from "./backoff.js";
 
 const PATIENCE_MS = 45_000;
@@ -40,10 +41,10 @@ export function callOn({ fetch, clock, patience = PATIENCE_MS }) {
       // A hanging upload ends here even where the browser cannot stop it.
       calm = clock.after(patience, () => {
         giveUp.abort();
-        resolve(trouble("The server did not answer in time.", { heavy: true }));
+        resolve(trouble(t`The server did not answer in time.`, { heavy: true }));
       });
     });
-    const asked = exchange().catch(() => trouble("The server could not be reached."));
+    const asked = exchange().catch(() => trouble(t`The server could not be reached.`));
     return Promise.race([asked, tooLate]).finally(calm);
 
     async function exchange() {
@@ -93,12 +94,12 @@ function judged({ status, ok, headers }, text, sent, got) {
   const body = parsed(text);
   const wait_ms = retryAfter(headers.get("Retry-After"), got.wall);
   if (LATER.includes(status) || status >= 500) {
-    return trouble(`The server is busy or broken (${status}).`, { wait_ms, heavy: status >= 500 });
+    return trouble(t`The server is busy or broken (${status}).`, { wait_ms, heavy: status >= 500 });
   }
   if (ok && body) return { kind: "answer", body, sent, got };
   if (!ok && isProblem(body)) return { kind: "problem", status, body };
   const too_large = status === 413;
-  return trouble("Something else answered in place of the server.", { wait_ms, too_large });
+  return trouble(t`Something else answered in place of the server.`, { wait_ms, too_large });
 }
 
 /** @param {string} text @returns {any} an object, or null */

@@ -1,3 +1,4 @@
+import { t } from "../../shared/language.js";
 import { meaning } from "./verdict.js";
 
 /**
@@ -31,7 +32,7 @@ export async function pull(line) {
     await line.learn(result);
     if (!follows(place, changes)) {
       await line.store.feed.forget();
-      return { state: "waiting", why: "The server left something out.", wait_ms: 0 };
+      return { state: "waiting", why: t`The server left something out.`, wait_ms: 0 };
     }
     const last = changes.at(-1);
     if (!last) return { state: "done" };
@@ -56,7 +57,7 @@ const follows = ({ seq }, changes) => changes.every((change, n) => change.seq ==
 const item = ({ type, kind, object, body }) => ({ type, kind, object, body });
 
 const STRANGE = /** @type {const} */ ({
-  kind: "trouble", why: "Something else answered in place of the server.", wait_ms: 0,
+  kind: "trouble", why: t`Something else answered in place of the server.`, wait_ms: 0,
 });
 
 /** @param {any} result @returns {Outcome} */

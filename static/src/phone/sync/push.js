@@ -1,3 +1,4 @@
+import { t } from "../../shared/language.js";
 import { MISMATCH, heldState, meaning, problemOf } from "./verdict.js";
 
 /**
@@ -36,7 +37,7 @@ export async function push(line, alone) {
     if (outcome.state === "done") continue;
     if (outcome.state !== "again") return outcome;
     // Asked twice in one go, the server contradicts itself: let it rest.
-    if (again) return waiting("The server asks for everything again and again.");
+    if (again) return waiting(t`The server asks for everything again and again.`);
     again = true;
   }
 }
@@ -74,7 +75,7 @@ async function post(line, batch) {
   if (Number.isInteger(protocol) && protocol !== PROTOCOL) {
     return /** @type {const} */ ({ kind: "problem", status: MISMATCH.status, body: MISMATCH });
   }
-  const why = "Something else answered in place of the server.";
+  const why = t`Something else answered in place of the server.`;
   return /** @type {const} */ ({ kind: "trouble", why, wait_ms: 0, heavy: false, too_large: false });
 }
 
@@ -122,7 +123,7 @@ async function settle({ store }, batch, { receipts, resend, server_time }) {
   if (outcomes.length < pairs.length) {
     const rest = pairs.filter(({ receipt }) => !receipt).map(({ id }) => id);
     await store.queue.release(rest, "waiting", null, "perhaps");
-    return waiting("The server left some entries unanswered.");
+    return waiting(t`The server left some entries unanswered.`);
   }
   return resend === true ? { state: "again" } : DONE;
 }

@@ -1,3 +1,4 @@
+import { t } from "../../shared/language.js";
 import { pull } from "./pull.js";
 import { push } from "./push.js";
 import { better, measured } from "./offset.js";
@@ -59,7 +60,7 @@ async function upAndDown(line, alone) {
     if (down.state === "done") await tidy(line);
     return down;
   }
-  return { state: "waiting", why: "The server asks for everything again and again.", wait_ms: 0 };
+  return { state: "waiting", why: t`The server asks for everything again and again.`, wait_ms: 0 };
 }
 
 /** Prunes now and then, by the server's clock: a phone's own may be a year ahead. @param {Line} line */

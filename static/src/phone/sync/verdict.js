@@ -8,12 +8,14 @@
  *   down, the others may go on
  * @typedef {"sign in"|"blocked"|"retired"|"update needed"} HeldReason
  */
+import { t } from "../../shared/language.js";
 
-const UPDATE = "This app and the server do not understand each other. Update the app.";
+
+const UPDATE = t`This app and the server do not understand each other. Update the app.`;
 const UNFIT = [400, 413, 422];
 
 /** What an app that is too old or too new can say for itself. @type {ProblemBody} */
-export const MISMATCH = { title: "Update needed", detail: UPDATE, status: 426 };
+export const MISMATCH = { title: t`Update needed`, detail: UPDATE, status: 426 };
 
 /**
  * What our server means by turning a request down.

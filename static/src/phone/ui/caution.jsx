@@ -1,4 +1,5 @@
 import { CAUTIONS } from "../../shared/cautions.js";
+import { t } from "../../shared/language.js";
 import { useApp, useLoaded } from "./app.js";
 
 /** Cautions stand where hands go and need no tap to be rid of. @param {{of: (keyof typeof CAUTIONS)[]}} props */
@@ -16,7 +17,7 @@ function WhoMay({ context, things }) {
   const may = things.list("operator").filter((/** @type {any} */ one) => one.may_turn_with_stencil);
   if (may.some((/** @type {any} */ one) => one.id === context.operator)) return null;
   const names = may.map((/** @type {any} */ one) => one.name).join(", ");
-  return <p class="state bad">A stencil is on: ask {names || "the screen room"} first. The office sees turns made without.</p>;
+  return <p class="state bad">{t`A stencil is on: ask ${names || t`the screen room`} first. The office sees turns made without.`}</p>;
 }
 
 /** Before bolts are turned: on press, with the spanner, on a stencil; and whether this phone may. @param {{screen: any}} props */

@@ -5,6 +5,7 @@ import { FrameDrawing, lieText } from "../../shared/drawing/frame.jsx";
 import { layOut } from "../../shared/drawing/layout.js";
 import { turnedOver, turnedQuarter } from "../../shared/drawing/lie.js";
 import { BoltStrip } from "../../shared/drawing/strip.jsx";
+import { t } from "../../shared/language.js";
 
 const PAGE_PADDING = 32;
 
@@ -46,12 +47,12 @@ export function Lie({ view, onChange, open = false }) {
   return (
     <div class="lie">
       <button type="button" class="quiet" aria-expanded={changing} onClick={() => setChanging(!changing)}>
-        {lieText(view)} <span class="link">{changing ? "Close" : "Change"}</span>
+        {lieText(view)} <span class="link">{changing ? t`Close` : t`Change`}</span>
       </button>
       {changing && (
         <div class="pair">
-          <button type="button" class="plain" onClick={() => onChange(turnedQuarter(view))}>Turn a quarter</button>
-          <button type="button" class="plain" onClick={() => onChange(turnedOver(view))}>Turn over</button>
+          <button type="button" class="plain" onClick={() => onChange(turnedQuarter(view))}>{t`Turn a quarter`}</button>
+          <button type="button" class="plain" onClick={() => onChange(turnedOver(view))}>{t`Turn over`}</button>
         </div>
       )}
     </div>

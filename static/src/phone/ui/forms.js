@@ -1,6 +1,7 @@
 /** What all forms do: open a draft, keep what is half filled in, save it or put right what is saved. */
 import { useEffect, useMemo, useState } from "preact/hooks";
 
+import { t } from "../../shared/language.js";
 import { newCorrection, newDraft } from "../entries/index.js";
 import { useApp, useLoaded } from "./app.js";
 
@@ -38,7 +39,7 @@ export function useSubmit(kind, card, correcting = null) {
     if (correcting) {
       const occurred_at = more.occurred_at ?? correcting.occurred_at;
       const put = newCorrection(correcting, { payload, occurred_at }, context.operator);
-      return save({ ...put, id: draft.id }, { ...said, text: `Put right: ${said.text}` });
+      return save({ ...put, id: draft.id }, { ...said, text: t`Put right: ${said.text}` });
     }
     const label = scanned && card && scanned.code === card.thing.code ? scanned.text : null;
     const filled = newDraft({

@@ -1,6 +1,8 @@
 /** Number keys for gloves; a keyboard works too, with decimal comma or point. */
 import { useEffect, useRef } from "preact/hooks";
 
+import { t } from "../../shared/language.js";
+
 const DIGITS = ["1", "2", "3", "4", "5", "6", "7", "8", "9"];
 
 /** @param {{onKey: (key: string) => void, left: string, leftName: string}} props `left` is the key beside 0 */
@@ -23,7 +25,7 @@ export function Keypad({ onKey, left, leftName }) {
   }, [left]);
   const key = (/** @type {string} */ value, name = value) => (
     <button key={value} type="button" data-key={value} aria-label={name} onClick={() => onKey(value)}>
-      {value === "back" ? <>⌫<small>back</small></> : value}
+      {value === "back" ? <>⌫<small>{t`back`}</small></> : value}
     </button>
   );
   return (
@@ -31,7 +33,7 @@ export function Keypad({ onKey, left, leftName }) {
       {DIGITS.map((digit) => key(digit))}
       {key(left, leftName)}
       {key("0")}
-      {key("back", "Step back")}
+      {key("back", t`Step back`)}
     </div>
   );
 }

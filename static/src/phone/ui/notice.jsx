@@ -1,5 +1,6 @@
 import { useEffect } from "preact/hooks";
 
+import { t } from "../../shared/language.js";
 import { newVoid } from "../entries/index.js";
 import { useApp } from "./app.js";
 
@@ -16,8 +17,8 @@ export function Notice() {
 
   async function undo() {
     if (!notice?.entries) return;
-    await store.saveTogether(notice.entries.map((entry) => newVoid(entry, "Undone at once", context.operator)));
-    notify({ sort: "saved", text: "Undone. The log keeps both." });
+    await store.saveTogether(notice.entries.map((entry) => newVoid(entry, t`Undone at once`, context.operator)));
+    notify({ sort: "saved", text: t`Undone. The log keeps both.` });
   }
 
   return (
@@ -30,9 +31,9 @@ export function Notice() {
             {notice.caution && <b class="notice-caution"> {notice.caution}</b>}
           </p>
           {notice.entries?.length ? (
-            <button type="button" onClick={undo}>Undo</button>
+            <button type="button" onClick={undo}>{t`Undo`}</button>
           ) : (
-            <button type="button" onClick={() => notify(null)}>Close</button>
+            <button type="button" onClick={() => notify(null)}>{t`Close`}</button>
           )}
         </div>
       )}

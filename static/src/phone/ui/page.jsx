@@ -1,6 +1,7 @@
 /** The frame of every page: what is remembered on top, the matter, main actions at the bottom. */
 import { useLayoutEffect, useRef, useState } from "preact/hooks";
 
+import { t } from "../../shared/language.js";
 import { useApp } from "./app.js";
 import { whereText } from "./where.js";
 import { SyncLine } from "./sync_line.jsx";
@@ -23,7 +24,7 @@ function FormHead({ title, sub }) {
   const { router } = useApp();
   return (
     <>
-      <button type="button" class="back" onClick={() => router.back()} aria-label="Back">‹</button>
+      <button type="button" class="back" onClick={() => router.back()} aria-label={t`Back`}>‹</button>
       <div class="form-head">
         <h1>{title}</h1>
         {sub && <p>{sub}</p>}

@@ -1,12 +1,13 @@
 /** The camera's picture with what it reads; typed codes always stay one tap away on the page around it. */
 import { useEffect, useRef, useState } from "preact/hooks";
 
+import { t } from "../../shared/language.js";
 import { cameraTrouble, openCamera } from "../scan/camera.js";
 import { openDetector } from "../scan/detector.js";
 import { watchVideo } from "../scan/watch.js";
 import { useApp } from "./app.js";
 
-const READER_TROUBLE = "The label reader did not load. Go back on the network once, or type the code.";
+const READER_TROUBLE = t`The label reader did not load. Go back on the network once, or type the code.`;
 
 /** Opens camera and reader together; what was opened is closed again, however early the page is left.
  * @param {any} video @param {import("./app.js").App["addresses"]} addresses
@@ -60,15 +61,15 @@ export function Scanner({ onText, hint, low = false }) {
   if (trouble) return <p class="state bad scan-trouble" role="alert">{trouble}</p>;
   return (
     <div class={`scanner${low ? " is-low" : ""}${camera?.hasTorch ? " has-torch" : ""}`}>
-      <video ref={video} muted playsInline aria-label="Camera picture" />
+      <video ref={video} muted playsInline aria-label={t`Camera picture`} />
       <div class="scan-frame" aria-hidden="true" />
-      <p class="scan-hint">{camera ? hint : "Starting the camera…"}</p>
+      <p class="scan-hint">{camera ? hint : t`Starting the camera…`}</p>
       {camera?.hasTorch && (
         <button
           type="button" class="action torch" aria-pressed={lit}
           onClick={() => camera.torch(!lit).then(() => setLit(!lit), () => setCamera({ ...camera, hasTorch: false }))}
         >
-          {lit ? "Torch off" : "Torch on"}
+          {lit ? t`Torch off` : t`Torch on`}
         </button>
       )}
     </div>

@@ -1,17 +1,18 @@
 /** The outbox in a few words. */
 import { ageText, whenText } from "../../shared/ages.js";
+import { t } from "../../shared/language.js";
 
 /** @param {any} status @param {{unsent: number, oldest_at: number | null, refused: number}} counts @param {number} now @returns {{sign: string, text: string, tone: "calm" | "busy" | "held"}} */
 export function syncText(status, counts, now) {
   const last = status.last_sync_at ? whenText(status.last_sync_at, now) : null;
-  const held = status.state === "held" ? `held: ${status.held_reason ?? "sign in"}` : "";
-  const refused = counts.refused > 0 ? `${counts.refused} refused` : "";
-  const oldest = counts.oldest_at === null ? "" : `, oldest ${ageText(now - counts.oldest_at)}`;
-  const waiting = counts.unsent > 0 ? `${counts.unsent} waiting${oldest}` : "";
+  const held = status.state === "held" ? t`held: ${status.held_reason ?? t`sign in`}` : "";
+  const refused = counts.refused > 0 ? t`${counts.refused} refused` : "";
+  const oldest = counts.oldest_at === null ? "" : t`, oldest ${ageText(now - counts.oldest_at)}`;
+  const waiting = counts.unsent > 0 ? t`${counts.unsent} waiting${oldest}` : "";
   const trouble = [refused, held].filter(Boolean).join(", ");
   if (!trouble && !waiting) {
-    return last ? { sign: "✓", text: `all sent, ${last}`, tone: "calm" } : { sign: "○", text: "not yet synced", tone: "busy" };
+    return last ? { sign: "✓", text: t`all sent, ${last}`, tone: "calm" } : { sign: "○", text: t`not yet synced`, tone: "busy" };
   }
-  const text = [trouble, waiting, last ? `synced ${last}` : "never synced"].filter(Boolean).join(" · ");
+  const text = [trouble, waiting, last ? t`synced ${last}` : t`never synced`].filter(Boolean).join(" · ");
   return trouble ? { sign: "!", text, tone: "held" } : { sign: "●", text, tone: "busy" };
 }

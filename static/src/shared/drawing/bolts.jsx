@@ -1,3 +1,4 @@
+import { t } from "../language.js";
 import { turnNumber } from "../turns.js";
 import { pressed } from "./keys.js";
 
@@ -114,6 +115,6 @@ export function Bolts({ layout, id, step, turns = {}, hidden = [], states = {}, 
 
 /** A bolt's name with what is known about it. @param {string} name @param {import("../types.js").BoltState | undefined} state @param {boolean} hidden */
 export function boltName(name, state, hidden) {
-  const facts = [state && WORDS[state], hidden && "under a clamp"].filter(Boolean);
+  const facts = [state && WORDS[state], hidden && t`under a clamp`].filter(Boolean);
   return [name, ...facts].join(", ");
 }

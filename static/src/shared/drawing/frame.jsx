@@ -5,6 +5,7 @@
  */
 import { useId } from "preact/hooks";
 
+import { t } from "../language.js";
 import { Bolts } from "./bolts.jsx";
 import { pressed } from "./keys.js";
 import { framePoint } from "./lie.js";
@@ -13,10 +14,10 @@ import { Marks, Moves } from "./marks.jsx";
 import { Meter } from "./meter.jsx";
 import { Readings } from "./readings.jsx";
 
-const FACE = { squeegee: "Squeegee side up", print: "Print side up" };
+const FACE = { squeegee: t`Squeegee side up`, print: t`Print side up` };
 
 /** "Squeegee side up, A near you": how it lies, in words. @param {import("../types.js").View} view */
-export const lieText = (view) => `${FACE[view.face]}, ${view.near} near you`;
+export const lieText = (view) => t`${FACE[view.face]}, ${view.near} near you`;
 
 /** @param {{layout: import("./layout.js").Layout, id: string}} props */
 function Ground({ layout, id }) {
@@ -47,7 +48,7 @@ function Sides({ layout, onSide, open }) {
         <rect
           x={mark.hit.x} y={mark.hit.y} width={mark.hit.w} height={mark.hit.h}
           class={`fd-unfold${open === mark.side ? " is-open" : ""}`}
-          role="button" tabIndex={0} aria-label={`Side ${mark.side}, ${mark.place}: show its bolts`}
+          role="button" tabIndex={0} aria-label={t`Side ${mark.side}, ${mark.place}: show its bolts`}
           aria-pressed={open === mark.side}
           onClick={() => onSide(mark.side)}
           onKeyDown={(event) => pressed(event) && onSide(mark.side)}
@@ -101,7 +102,7 @@ export function FrameDrawing(props) {
   const turned = Object.keys(props.turns ?? {}).length > 0;
   const layout = layOut(frame, view, { width, maxHeight, touch, turned });
   const active = Boolean(onBolt || onPoint);
-  const title = props.title ?? `Frame ${frame.code}. ${lieText(view)}`;
+  const title = props.title ?? t`Frame ${frame.code}. ${lieText(view)}`;
   return (
     <svg
       class={`frame-drawing${touch ? " is-touch" : ""}`} width={layout.width} height={layout.height}

@@ -1,3 +1,4 @@
+import { t } from "../language.js";
 import { turnNumber } from "../turns.js";
 import { placeOf } from "./lie.js";
 import { boltName } from "./bolts.jsx";
@@ -16,8 +17,8 @@ export function BoltStrip({ layout, view, side, turns = {}, states = {}, hidden 
   const [first, last] = ENDS[placeOf(view, side)];
   const bolts = layout.bolts.filter((/** @type {any} */ bolt) => bolt.side === side);
   return (
-    <div class="bolt-strip" role="group" aria-label={`Bolts of side ${side}`}>
-      <div class="strip-ends" aria-hidden="true"><span>{first}</span><b>side {side}</b><span>{last}</span></div>
+    <div class="bolt-strip" role="group" aria-label={t`Bolts of side ${side}`}>
+      <div class="strip-ends" aria-hidden="true"><span>{first}</span><b>{t`side ${side}`}</b><span>{last}</span></div>
       <div class="strip-bolts">
         {bolts.map((/** @type {any} */ { name }) => (
           <button
