@@ -2,6 +2,7 @@
 import { useMemo } from "preact/hooks";
 
 import { FrameDrawing } from "../../shared/drawing/frame.jsx";
+import { t } from "../../shared/language.js";
 import { useApp } from "../ui/app.js";
 import { Choice } from "../ui/choice.jsx";
 import { Lie } from "../ui/drawing.jsx";
@@ -30,12 +31,12 @@ function AtPress() {
   return (
     <>
       {stations.length > 1 && (
-        <Choice label="Station" columns={3} options={stations} value={context.station ? String(context.station) : null} onChange={atStation} />
+        <Choice label={t`Station`} columns={3} options={stations} value={context.station ? String(context.station) : null} onChange={atStation} />
       )}
-      <Choice label="Job" optional options={jobs} value={context.job} onChange={(job) => remember({ job, colour: null })} />
-      {jobs.length === 0 && <p class="hint">No open job. The office adds jobs.</p>}
+      <Choice label={t`Job`} optional options={jobs} value={context.job} onChange={(job) => remember({ job, colour: null })} />
+      {jobs.length === 0 && <p class="hint">{t`No open job. The office adds jobs.`}</p>}
       {colours.length > 0 && (
-        <Choice label="Colour" optional options={named(colours)} value={context.colour} onChange={(colour) => remember({ colour })} />
+        <Choice label={t`Colour`} optional options={named(colours)} value={context.colour} onChange={(colour) => remember({ colour })} />
       )}
     </>
   );
@@ -45,17 +46,17 @@ export function ContextView() {
   const { things, context, remember, router } = useApp();
   const frame = useMemo(() => things.get("frame", context.recent[0]) ?? PLAIN, [things]);
   const view = { face: context.face, near: context.near };
-  const places = [{ value: ROOM, text: "Screen room" }, ...named(things.list("press"))];
+  const places = [{ value: ROOM, text: t`Screen room` }, ...named(things.list("press"))];
   return (
-    <Page title="Who and where" foot={<Action go wide onClick={() => { remember(view); router.back(); }}>Done</Action>}>
-      <Choice label="Who" options={named(things.list("operator"))} value={context.operator} onChange={(operator) => remember({ operator })} />
-      {things.list("operator").length === 0 && <p class="hint">No names yet. The office adds operators.</p>}
-      <Choice label="Where" options={places} value={context.place} onChange={(place) => remember({ place })} />
+    <Page title={t`Who and where`} foot={<Action go wide onClick={() => { remember(view); router.back(); }}>{t`Done`}</Action>}>
+      <Choice label={t`Who`} options={named(things.list("operator"))} value={context.operator} onChange={(operator) => remember({ operator })} />
+      {things.list("operator").length === 0 && <p class="hint">{t`No names yet. The office adds operators.`}</p>}
+      <Choice label={t`Where`} options={places} value={context.place} onChange={(place) => remember({ place })} />
       {context.press && <AtPress key={context.press} />}
-      <h2>How a frame lies here</h2>
+      <h2>{t`How a frame lies here`}</h2>
       <FrameDrawing frame={frame} view={view} width={Math.min(window.innerWidth, 560) - 64} maxHeight={240} />
       <Lie view={view} open onChange={remember} />
-      <p class="hint">The punch mark • sits beside bolt A1.</p>
+      <p class="hint">{t`The punch mark • sits beside bolt A1.`}</p>
     </Page>
   );
 }

@@ -1,6 +1,7 @@
 /** Lets this phone in: scan the manager's symbol inside the app, or type its eight characters. */
 import { useEffect, useState } from "preact/hooks";
 
+import { rich, t } from "../../shared/language.js";
 import { useApp } from "../ui/app.js";
 import { TextField } from "../ui/fields.jsx";
 import { Action, Page } from "../ui/page.jsx";
@@ -14,8 +15,8 @@ const TYPED = /^[0-9A-Z]{8}$/;
 function about() {
   const agent = navigator.userAgent;
   const what = /iPad|Tablet/.test(agent) ? "tablet" : /Mobi|Android|iPhone/.test(agent) ? "phone" : "computer";
-  const system = /iPhone|iPad/.test(agent) ? "Apple" : /Android/.test(agent) ? "Android" : /Windows/.test(agent) ? "Windows" : "Linux or Mac";
-  const installed = matchMedia("(display-mode: standalone)").matches ? "installed app" : "browser tab";
+  const system = /iPhone|iPad/.test(agent) ? "Apple" : /Android/.test(agent) ? "Android" : /Windows/.test(agent) ? "Windows" : t`Linux or Mac`;
+  const installed = matchMedia("(display-mode: standalone)").matches ? t`installed app` : t`browser tab`;
   return `${system} ${what}, ${installed}`;
 }
 
@@ -42,16 +43,16 @@ function usePolled(claim, onDone) {
 function Waiting({ claim }) {
   return (
     <div class="claim" role="status">
-      <p>Show this number to the manager of <b>{claim.shop || "this shop"}</b>, who types it in:</p>
+      <p>{rich`Show this number to the manager of ${<b>{claim.shop || t`this shop`}</b>}, who types it in:`}</p>
       <p class="claim-number">{claim.number}</p>
-      <p class="hint">This page goes on by itself.</p>
+      <p class="hint">{t`This page goes on by itself.`}</p>
     </div>
   );
 }
 
 const OVER = {
-  expired: "The time is over. Ask the manager for a new symbol.",
-  refused: "The manager said no to this phone, or the number was wrong. Ask for a new symbol.",
+  expired: t`The time is over. Ask the manager for a new symbol.`,
+  refused: t`The manager said no to this phone, or the number was wrong. Ask for a new symbol.`,
 };
 
 /** Asks to be let in, waits for the manager, and goes on when the answer is yes. */
@@ -86,8 +87,8 @@ function useClaim() {
 function InBrowser({ onEnrol }) {
   return (
     <div class="note">
-      <p>You opened the manager’s symbol in this browser. If Tautbook is on the home screen, open it there and scan inside the app: the two keep separate entries.</p>
-      <button type="button" onClick={onEnrol}>Enrol this browser</button>
+      <p>{t`You opened the manager’s symbol in this browser. If Tautbook is on the home screen, open it there and scan inside the app: the two keep separate entries.`}</p>
+      <button type="button" onClick={onEnrol}>{t`Enrol this browser`}</button>
     </div>
   );
 }
@@ -108,28 +109,28 @@ export function EnrolView({ arg }) {
   function send() {
     const code = typed.toUpperCase().replace(/[^0-9A-Z]/g, "");
     if (TYPED.test(code)) ask({ code });
-    else setProblem("Type the eight characters below the manager’s symbol.");
+    else setProblem(t`Type the eight characters below the manager’s symbol.`);
   }
 
-  if (claim) return <Page title="Enrol" sub="this phone"><Waiting claim={claim} /></Page>;
+  if (claim) return <Page title={t`Enrol`} sub={t`this phone`}><Waiting claim={claim} /></Page>;
   const typing = way === "type";
   return (
     <Page
-      title="Enrol" sub="this phone" name="enrol"
+      title={t`Enrol`} sub={t`this phone`} name="enrol"
       foot={typing ? (
         <>
-          <Action onClick={() => setWay("scan")}>Scan instead</Action>
-          <Action go onClick={send}>Go on</Action>
+          <Action onClick={() => setWay("scan")}>{t`Scan instead`}</Action>
+          <Action go onClick={send}>{t`Go on`}</Action>
         </>
       ) : (
-        <Action wide onClick={() => setWay("type")}>Type eight characters instead</Action>
+        <Action wide onClick={() => setWay("type")}>{t`Type eight characters instead`}</Action>
       )}
     >
       {arg && <InBrowser onEnrol={() => ask({ token: arg })} />}
-      <p class="hint">The manager opens Phones, Add phone on the office screen.</p>
+      <p class="hint">{t`The manager opens Phones, Add phone on the office screen.`}</p>
       {typing
-        ? <TextField label="Eight characters" code value={typed} problem={problem} onChange={(text) => { setTyped(text); setProblem(""); }} />
-        : <Scanner onText={scanned} hint="Hold the manager’s symbol inside the corners." />}
+        ? <TextField label={t`Eight characters`} code value={typed} problem={problem} onChange={(text) => { setTyped(text); setProblem(""); }} />
+        : <Scanner onText={scanned} hint={t`Hold the manager’s symbol inside the corners.`} />}
       {problem && !typing && <p class="state bad" role="alert">{problem}</p>}
     </Page>
   );

@@ -2,6 +2,7 @@
 import { useState } from "preact/hooks";
 
 import { stampText } from "../../shared/ages.js";
+import { t } from "../../shared/language.js";
 import { FACE } from "../../shared/words.js";
 import { newCorrection, newVoid, stamp } from "../entries/index.js";
 import { useApp } from "../ui/app.js";
@@ -32,12 +33,12 @@ function Facts({ entry, card, told }) {
   const { face, near } = entry.payload;
   /** @type {[string, any][]} */
   const facts = [
-    ["When", stampText(entry.occurred_at)],
-    ["Who", things.name("operator", entry.operator) || "not said"],
-    ["Lying", face && near && `${/** @type {any} */ (FACE)[face]}, ${near} near`],
-    ["Meter", things.name("meter", entry.payload.meter)],
-    ["Note", entry.payload.note !== told && entry.payload.note],
-    ["Entered as", entry.original && tellEntry(entry.original, things, card.thing.step_48ths).told],
+    [t`When`, stampText(entry.occurred_at)],
+    [t`Who`, things.name("operator", entry.operator) || t`not said`],
+    [t`Lying`, face && near && t`${/** @type {any} */ (FACE)[face]}, ${near} near`],
+    [t`Meter`, things.name("meter", entry.payload.meter)],
+    [t`Note`, entry.payload.note !== told && entry.payload.note],
+    [t`Entered as`, entry.original && tellEntry(entry.original, things, card.thing.step_48ths).told],
   ];
   return <dl class="facts">{facts.filter(([, value]) => value).map(([name, value]) => <div key={name}><dt>{name}</dt><dd>{value}</dd></div>)}</dl>;
 }
@@ -48,13 +49,13 @@ function UndoPart({ entry, onClose }) {
   const [reason, setReason] = useState("");
   const [problem, setProblem] = useState("");
   function undo() {
-    if (!reason.trim()) return setProblem("Say why in a few words.");
-    save(newVoid(entry, reason.trim(), context.operator), { text: "Undone. The log keeps both.", lasting: true });
+    if (!reason.trim()) return setProblem(t`Say why in a few words.`);
+    save(newVoid(entry, reason.trim(), context.operator), { text: t`Undone. The log keeps both.`, lasting: true });
   }
   return (
     <section class="part">
-      <TextField label="Why does it not count?" value={reason} problem={problem} onChange={setReason} />
-      <div class="pair"><Action onClick={onClose}>Keep it</Action><Action go onClick={undo}>Undo it</Action></div>
+      <TextField label={t`Why does it not count?`} value={reason} problem={problem} onChange={setReason} />
+      <div class="pair"><Action onClick={onClose}>{t`Keep it`}</Action><Action go onClick={undo}>{t`Undo it`}</Action></div>
     </section>
   );
 }
@@ -67,15 +68,15 @@ function OtherFramePart({ entry, onClose }) {
   async function move() {
     const { code, problem: wrong } = await findTyped(store, text);
     const frame = code && (await store.frameByCode(code));
-    if (!frame) return setProblem(wrong ?? `This phone does not know ${code}.`);
+    if (!frame) return setProblem(wrong ?? t`This phone does not know ${code}.`);
     const view = await frames.frameView(frame.id);
     const put = { frame: frame.id, screen: view.screen && !view.screen.ended ? view.screen.screen : null };
-    await save(newCorrection(entry, put, context.operator), { text: `Moved to ${frame.code}.` });
+    await save(newCorrection(entry, put, context.operator), { text: t`Moved to ${frame.code}.` });
   }
   return (
     <section class="part">
-      <TextField label="The right frame’s code" code value={text} problem={problem} onChange={setText} />
-      <div class="pair"><Action onClick={onClose}>Leave it</Action><Action go onClick={move}>Move it</Action></div>
+      <TextField label={t`The right frame’s code`} code value={text} problem={problem} onChange={setText} />
+      <div class="pair"><Action onClick={onClose}>{t`Leave it`}</Action><Action go onClick={move}>{t`Move it`}</Action></div>
     </section>
   );
 }
@@ -88,14 +89,14 @@ function TimePart({ entry, onClose }) {
   const [problem, setProblem] = useState("");
   function move() {
     const at = Date.parse(text);
-    if (Number.isNaN(at)) return setProblem("Give day and time.");
+    if (Number.isNaN(at)) return setProblem(t`Give day and time.`);
     const occurred_at = stamp(at, -new Date(at).getTimezoneOffset());
-    save(newCorrection(entry, { occurred_at }, context.operator), { text: `Now at ${stampText(at)}.` });
+    save(newCorrection(entry, { occurred_at }, context.operator), { text: t`Now at ${stampText(at)}.` });
   }
   return (
     <section class="part">
-      <TextField label="When was it?" time value={text} problem={problem} onChange={setText} />
-      <div class="pair"><Action onClick={onClose}>Leave it</Action><Action go onClick={move}>Set it</Action></div>
+      <TextField label={t`When was it?`} time value={text} problem={problem} onChange={setText} />
+      <div class="pair"><Action onClick={onClose}>{t`Leave it`}</Action><Action go onClick={move}>{t`Set it`}</Action></div>
     </section>
   );
 }
@@ -108,7 +109,7 @@ function Entry({ card, code, arg }) {
   const [part, setPart] = useState(/** @type {keyof typeof PARTS | null} */ (null));
   const Part = part && PARTS[part];
   const entry = card.entries.find((/** @type {any} */ one) => one.id === arg);
-  if (!entry) return <Page title={code}><p>This entry is not on this phone. Older entries stand in the office.</p></Page>;
+  if (!entry) return <Page title={code}><p>{t`This entry is not on this phone. Older entries stand in the office.`}</p></Page>;
   const { what, told } = tellEntry(entry, things, card.thing.step_48ths);
   const movable = entry.kind !== "mesh_fitted" && !entry.voided;
   return (
@@ -116,20 +117,20 @@ function Entry({ card, code, arg }) {
       title={what} sub={code} name="entry"
       foot={!entry.voided && !part && (
         <>
-          <Action onClick={() => setPart("undo")}>Undo</Action>
-          <Action go onClick={() => router.go("fix", { code, arg: entry.id })}>Put right</Action>
+          <Action onClick={() => setPart("undo")}>{t`Undo`}</Action>
+          <Action go onClick={() => router.go("fix", { code, arg: entry.id })}>{t`Put right`}</Action>
         </>
       )}
     >
-      {entry.voided && <p class="state bad"><b>Undone.</b> It counts for nothing; the log keeps it.</p>}
+      {entry.voided && <p class="state bad"><b>{t`Undone.`}</b> {t`It counts for nothing; the log keeps it.`}</p>}
       <p class="lead">{told}</p>
       <Seen entry={entry} card={card} />
       <Facts entry={entry} card={card} told={told} />
       {Part && <Part entry={entry} onClose={() => setPart(null)} />}
       {!part && !entry.voided && (
         <div class="pair">
-          {movable && <button type="button" class="plain" onClick={() => setPart("frame")}>It was another frame</button>}
-          <button type="button" class="plain" onClick={() => setPart("time")}>It was another time</button>
+          {movable && <button type="button" class="plain" onClick={() => setPart("frame")}>{t`It was another frame`}</button>}
+          <button type="button" class="plain" onClick={() => setPart("time")}>{t`It was another time`}</button>
         </div>
       )}
     </Page>

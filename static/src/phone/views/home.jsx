@@ -1,4 +1,5 @@
 import { ConditionWordAndShape } from "../../shared/conditions.jsx";
+import { t } from "../../shared/language.js";
 import { useApp, useLoaded } from "../ui/app.js";
 import { Action, Page } from "../ui/page.jsx";
 import { NoticesHome, StorageNotice } from "./home_notices.jsx";
@@ -14,7 +15,7 @@ function Recent({ view }) {
     <li>
       <button type="button" class="row" onClick={() => router.go("card", { code: thing.code })}>
         <b class="row-code">{thing.code}</b>
-        <span class="row-more">{on || (mesh ? mesh.name : "no mesh")}</span>
+        <span class="row-more">{on || (mesh ? mesh.name : t`no mesh`)}</span>
         {screen && !screen.ended && <ConditionWordAndShape word={condition.word} />}
       </button>
     </li>
@@ -29,10 +30,10 @@ function Recents() {
     (change) => change.stores.some((/** @type {string} */ name) => name !== "meta"),
   );
   if (!views) return null;
-  if (views.length === 0) return <p class="hint">Scan the label of a frame to begin.</p>;
+  if (views.length === 0) return <p class="hint">{t`Scan the label of a frame to begin.`}</p>;
   return (
     <section>
-      <h2>Last frames</h2>
+      <h2>{t`Last frames`}</h2>
       <ul class="rows">{views.map((view) => <Recent key={view.thing.id} view={view} />)}</ul>
     </section>
   );
@@ -49,8 +50,8 @@ function Unfinished() {
     const view = page ?? { tension_check: "check", register_tweak: "tweak" }[/** @type {string} */ (draft.kind)] ?? "turns";
     return (
       <button key={draft.id} type="button" class="row unfinished" onClick={() => router.go(view, { code, arg: arg ?? purpose })}>
-        <span>Not finished: <b>{view} of {code}</b></span>
-        <span class="link">Go on</span>
+        <span>{t`Not finished:`} <b>{t`${view} of ${code}`}</b></span>
+        <span class="link">{t`Go on`}</span>
       </button>
     );
   });
@@ -63,20 +64,20 @@ export function HomeView() {
       name="home"
       foot={(
         <>
-          <Action wide go onClick={() => router.go("scan")}><span class="scan-word">Scan</span></Action>
-          <Action onClick={() => router.go("type")}>Type a code</Action>
-          <Action onClick={() => router.go("pick")}>By place</Action>
+          <Action wide go onClick={() => router.go("scan")}><span class="scan-word">{t`Scan`}</span></Action>
+          <Action onClick={() => router.go("type")}>{t`Type a code`}</Action>
+          <Action onClick={() => router.go("pick")}>{t`By place`}</Action>
         </>
       )}
     >
-      <h1 class="visually-hidden">Tautbook</h1>
+      <h1 class="visually-hidden">{t`Tautbook`}</h1>
       <NoticesHome />
       <Unfinished />
       <Recents />
-      <nav class="links" aria-label="More">
-        <button type="button" onClick={() => router.go("many")}>Many frames at once</button>
-        <button type="button" onClick={() => router.go("shift")}>End of shift</button>
-        <button type="button" onClick={() => router.go("sums")}>Sums</button>
+      <nav class="links" aria-label={t`More`}>
+        <button type="button" onClick={() => router.go("many")}>{t`Many frames at once`}</button>
+        <button type="button" onClick={() => router.go("shift")}>{t`End of shift`}</button>
+        <button type="button" onClick={() => router.go("sums")}>{t`Sums`}</button>
       </nav>
       <StorageNotice />
     </Page>

@@ -1,6 +1,7 @@
 /** What the reader should know before working: a new version, sign-in, storage, an empty list. */
 import { useEffect, useState } from "preact/hooks";
 
+import { t } from "../../shared/language.js";
 import { useApp, useLoaded } from "../ui/app.js";
 import { useSyncStatus } from "../ui/sync_line.jsx";
 
@@ -32,7 +33,7 @@ function useEnrolled() {
 export function StorageNotice() {
   const status = useSyncStatus();
   if (status.storage_persisted !== false) return null;
-  return <p class="hint storage">This browser may clear stored entries when space is short. Put Tautbook on the home screen and sync often.</p>;
+  return <p class="hint storage">{t`This browser may clear stored entries when space is short. Put Tautbook on the home screen and sync often.`}</p>;
 }
 
 export function NoticesHome() {
@@ -43,18 +44,18 @@ export function NoticesHome() {
   const signIn = status.state === "held" && /sign/.test(status.held_reason ?? "");
   return (
     <>
-      {waiting && <Note text="A new version is here." action="Tap to update" onAction={updates.take} />}
+      {waiting && <Note text={t`A new version is here.`} action={t`Tap to update`} onAction={updates.take} />}
       {((enrolled === false && !status.last_sync_at) || signIn) && (
         <Note
-          text={things.ready ? "The server no longer knows this phone. What you save stays here until it does." : "This phone is not enrolled yet. Ask the manager for “Add phone”."}
-          action="Enrol this phone" onAction={() => router.go("enrol")}
+          text={things.ready ? t`The server no longer knows this phone. What you save stays here until it does.` : t`This phone is not enrolled yet. Ask the manager for “Add phone”.`}
+          action={t`Enrol this phone`} onAction={() => router.go("enrol")}
         />
       )}
       {things.ready && !context.operator && (
-        <Note text="Who works here? Say it once." action="Choose" onAction={() => router.go("context")} />
+        <Note text={t`Who works here? Say it once.`} action={t`Choose`} onAction={() => router.go("context")} />
       )}
       {store.install?.reason === "numbering lost" && (
-        <Note text="This browser lost its storage and was started anew. The manager’s list shows the gap." />
+        <Note text={t`This browser lost its storage and was started anew. The manager’s list shows the gap.`} />
       )}
     </>
   );

@@ -1,5 +1,6 @@
 /** What a typed or scanned text means in this shop. A text is only ever read, never opened as an address. */
 import { formatCode, parseCode, scanTarget } from "../../shared/codes.js";
+import { t } from "../../shared/language.js";
 
 /**
  * The frame that a typed text means: a code, or the shop's own number on the frame.
@@ -27,21 +28,21 @@ export async function readLabel(store, text, origin) {
     const { code, other_host } = scanTarget(text, origin);
     const name = formatCode(code.prefix, code.number);
     const known = await store.frameByCode(name);
-    if (other_host && !known) return { problem: `This label is from another shop (${other_host}). It names no frame of this one.` };
+    if (other_host && !known) return { problem: t`This label is from another shop (${other_host}). It names no frame of this one.` };
     return other_host ? { code: name, foreign: other_host } : { code: name };
   } catch (error) {
     return { problem: /** @type {any} */ (error).remedy ?? String(error) };
   }
 }
 
-const NOT_THE_SYMBOL = "This is not the manager’s symbol. On the office screen: Phones, Add phone.";
+const NOT_THE_SYMBOL = t`This is not the manager’s symbol. On the office screen: Phones, Add phone.`;
 
 /** The token in a scanned address of this shop's own enrolment page. @param {string} text @param {string} origin @returns {{token?: string, problem?: string}} */
 export function readToken(text, origin) {
   try {
     const seen = new URL(text);
     if (!/^\/e\/?$/i.test(seen.pathname) || seen.hash.length < 2) return { problem: NOT_THE_SYMBOL };
-    if (seen.host !== new URL(origin).host) return { problem: `This symbol belongs to ${seen.host}, but this app belongs to ${new URL(origin).host}.` };
+    if (seen.host !== new URL(origin).host) return { problem: t`This symbol belongs to ${seen.host}, but this app belongs to ${new URL(origin).host}.` };
     return { token: seen.hash.slice(1) };
   } catch {
     return { problem: NOT_THE_SYMBOL };

@@ -1,6 +1,7 @@
 /** Views of a bundle that comes when one of them is opened. */
 import { useEffect, useState } from "preact/hooks";
 
+import { t } from "../../shared/language.js";
 import { useApp } from "../ui/app.js";
 import { bundle } from "../ui/bundle.js";
 import { Page } from "../ui/page.jsx";
@@ -24,7 +25,7 @@ export function later(view) {
     if (View) return <View {...props} />;
     return (
       <Page title={props.code ?? ""}>
-        <p class="hint">{View === null ? "This part is not on this phone yet. Go on the network once." : "Opening…"}</p>
+        <p class="hint">{View === null ? t`This part is not on this phone yet. Go on the network once.` : t`Opening…`}</p>
       </Page>
     );
   };

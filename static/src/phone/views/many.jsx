@@ -1,6 +1,7 @@
 /** One action for many frames: scan frame after frame, then say what happened to all of them. */
 import { useState } from "preact/hooks";
 
+import { t } from "../../shared/language.js";
 import { MOVED_TO } from "../../shared/words.js";
 import { newDraft } from "../entries/index.js";
 import { turnsText } from "../ui/sentences.js";
@@ -13,7 +14,7 @@ import { Scanner } from "../ui/scanner.jsx";
 import { openJobs } from "./forms/parts.js";
 import { findTyped, readLabel } from "./labels.js";
 
-const WHAT = { coated: "Coated", exposed: "Exposed", washed: "Washed", reclaimed: "Reclaimed", moved: "Moved" };
+const WHAT = { coated: t`Coated`, exposed: t`Exposed`, washed: t`Washed`, reclaimed: t`Reclaimed`, moved: t`Moved` };
 /** @type {Record<string, (keyof typeof import("../../shared/cautions.js").CAUTIONS)[]>} */
 const CAUTION = { reclaimed: ["reclaim"], washed: ["solvent"] };
 const TO = { rack: MOVED_TO.rack, repair: MOVED_TO.repair };
@@ -31,9 +32,9 @@ function Exposing({ held, job, onJob }) {
   const pairs = paired(held, coloursOf(things, job));
   return (
     <>
-      <Choice label="Job" options={openJobs(things)} value={job} onChange={onJob} />
-      {job && <p class="hint">Scan in printing order: the first frame carries the first colour.</p>}
-      {job && <ul class="lines">{pairs.map(({ code, colour }) => <li key={code} class="line"><b>{code}</b><span>{colour ? `${colour.position} ${colour.name}` : "no colour left: take it off"}</span></li>)}</ul>}
+      <Choice label={t`Job`} options={openJobs(things)} value={job} onChange={onJob} />
+      {job && <p class="hint">{t`Scan in printing order: the first frame carries the first colour.`}</p>}
+      {job && <ul class="lines">{pairs.map(({ code, colour }) => <li key={code} class="line"><b>{code}</b><span>{colour ? `${colour.position} ${colour.name}` : t`no colour left: take it off`}</span></li>)}</ul>}
     </>
   );
 }
@@ -46,7 +47,7 @@ function StillIn({ held }) {
   if (carry.length === 0) return null;
   return (
     <section class="note">
-      <p><b>Turns still in, even up:</b></p>
+      <p><b>{t`Turns still in, even up:`}</b></p>
       <ul class="lines">{carry.map(({ thing, screen }) => <li key={thing.id} class="line"><b>{thing.code}</b><span>{turnsText(screen.register_turns, thing.step_48ths)}</span></li>)}</ul>
     </section>
   );
@@ -64,22 +65,22 @@ function Collect({ held, onAdd, onDrop }) {
 
   async function add(/** @type {{code?: string, foreign?: string, problem?: string}} */ found, /** @type {string | null} */ text) {
     const frame = found.code && !found.foreign ? await store.frameByCode(found.code) : null;
-    setSaid(frame ? "" : found.problem ?? `This phone does not know ${found.code ?? "that frame"}.`);
+    setSaid(frame ? "" : found.problem ?? t`This phone does not know ${found.code ?? t`that frame`}.`);
     // The entry's id is made here, so that saving again after trouble doubles nothing.
     if (frame) onAdd({ frame, scanned: text, id: newDraft({ kind: "note" }).id });
   }
 
   return (
     <>
-      <Scanner low hint="One label after the other." onText={async (text) => add(await readLabel(store, text, addresses.origin), text)} />
+      <Scanner low hint={t`One label after the other.`} onText={async (text) => add(await readLabel(store, text, addresses.origin), text)} />
       {said && <p class="state bad" role="alert">{said}</p>}
       <div class="add-row">
-        <TextField label="Or type a code" code value={typed} onChange={setTyped} />
-        <button type="button" class="plain" onClick={async () => { await add(await findTyped(store, typed), null); setTyped(""); }}>Add</button>
+        <TextField label={t`Or type a code`} code value={typed} onChange={setTyped} />
+        <button type="button" class="plain" onClick={async () => { await add(await findTyped(store, typed), null); setTyped(""); }}>{t`Add`}</button>
       </div>
       <ul class="chips">
         {held.map((/** @type {any} */ { frame }) => (
-          <li key={frame.id}><button type="button" class="option" aria-label={`Take ${frame.code} off the list`} onClick={() => onDrop(frame.id)}>{frame.code} ×</button></li>
+          <li key={frame.id}><button type="button" class="option" aria-label={t`Take ${frame.code} off the list`} onClick={() => onDrop(frame.id)}>{frame.code} ×</button></li>
         ))}
       </ul>
     </>
@@ -106,7 +107,7 @@ export function ManyView() {
         return newDraft({ id, kind, operator: context.operator, frame: frame.id, screen: live, scanned, payload });
       }));
       await store.saveTogether(drafts);
-      notify({ sort: "saved", text: `${WHAT[/** @type {keyof typeof WHAT} */ (kind)]}: ${held.length} frames.` });
+      notify({ sort: "saved", text: t`${WHAT[/** @type {keyof typeof WHAT} */ (kind)]}: ${held.length} frames.` });
       router.backTo("home");
     } catch (error) {
       notify({ sort: "trouble", text: /** @type {Error} */ (error).message });
@@ -117,14 +118,14 @@ export function ManyView() {
   const enough = kind !== "exposed" || held.length <= coloursOf(things, job).length;
   const ready = held.length > 0 && kind !== null && enough;
   return (
-    <Page title="Many frames" foot={<Action go wide disabled={!ready || busy} onClick={save}>{`Save for ${held.length} ${held.length === 1 ? "frame" : "frames"}`}</Action>}>
+    <Page title={t`Many frames`} foot={<Action go wide disabled={!ready || busy} onClick={save}>{t`Save for ${held.length} ${held.length === 1 ? t`frame` : t`frames`}`}</Action>}>
       <Collect
         held={held} onDrop={(/** @type {string} */ id) => setHeld((now) => now.filter((one) => one.frame.id !== id))}
         onAdd={(/** @type {any} */ one) => setHeld((now) => (now.some(({ frame }) => frame.id === one.frame.id) ? now : [...now, one]))}
       />
-      <Choice label="What happened to all of them?" options={WHAT} value={kind} onChange={setKind} />
-      {kind === "moved" && <Choice label="To" options={TO} value={where.to} onChange={(to) => setWhere({ ...where, to })} />}
-      {kind === "moved" && where.to === "rack" && <TextField label="Rack place" value={where.rack} onChange={(rack) => setWhere({ ...where, rack })} />}
+      <Choice label={t`What happened to all of them?`} options={WHAT} value={kind} onChange={setKind} />
+      {kind === "moved" && <Choice label={t`To`} options={TO} value={where.to} onChange={(to) => setWhere({ ...where, to })} />}
+      {kind === "moved" && where.to === "rack" && <TextField label={t`Rack place`} value={where.rack} onChange={(rack) => setWhere({ ...where, rack })} />}
       {kind === "exposed" && <Exposing held={held} job={job} onJob={setJob} />}
       {kind === "reclaimed" && <StillIn held={held} />}
       <Caution of={CAUTION[kind ?? ""] ?? []} />

@@ -1,5 +1,6 @@
 /** Every entry the server has not answered for, with its state, its reason, and a way out by file. */
 import { agoText, stampText, whenText } from "../../shared/ages.js";
+import { t } from "../../shared/language.js";
 import { useApp, useLoaded, useNow } from "../ui/app.js";
 import { Action, Page } from "../ui/page.jsx";
 import { tellEntry } from "../ui/sentences.js";
@@ -7,12 +8,12 @@ import { StorageNotice } from "./home_notices.jsx";
 import { useSyncStatus } from "../ui/sync_line.jsx";
 
 const STATE = {
-  queued: "to be sent",
-  sending: "being sent",
-  waiting: "waiting for the network",
-  "held: sign in": "held until this phone is enrolled again",
-  "held: update needed": "held until this app is updated",
-  refused: "refused by the server",
+  queued: t`to be sent`,
+  sending: t`being sent`,
+  waiting: t`waiting for the network`,
+  "held: sign in": t`held until this phone is enrolled again`,
+  "held: update needed": t`held until this app is updated`,
+  refused: t`refused by the server`,
 };
 
 function problemText(/** @type {any} */ problem) {
@@ -30,12 +31,12 @@ function Line({ line }) {
     <li class={`outbox-line${state === "refused" ? " is-refused" : ""}`}>
       <p class="line-what"><b>{what}</b> {frame && <span>{frame.code}</span>}</p>
       {told && <p>{told}</p>}
-      <p class="hint">{/** @type {any} */ (STATE)[state] ?? state}, saved {agoText(saved_at, now)}</p>
+      <p class="hint">{t`${/** @type {any} */ (STATE)[state] ?? state}, saved ${agoText(saved_at, now)}`}</p>
       {problem && <p class="problem">{problemText(problem)}</p>}
       {state === "refused" && (
         <div class="pair">
-          {frame && <button type="button" class="plain" onClick={() => router.go("card", { code: frame.code })}>Enter anew</button>}
-          <button type="button" class="plain" onClick={() => store.discardRefused(entry.id)}>Take off the list</button>
+          {frame && <button type="button" class="plain" onClick={() => router.go("card", { code: frame.code })}>{t`Enter anew`}</button>}
+          <button type="button" class="plain" onClick={() => store.discardRefused(entry.id)}>{t`Take off the list`}</button>
         </div>
       )}
     </li>
@@ -54,11 +55,11 @@ async function exportFile(store) {
 }
 
 function statusText(/** @type {any} */ status, /** @type {number} */ count, /** @type {number} */ now) {
-  const last = status.last_sync_at ? `Last sync ${stampText(status.last_sync_at)}.` : "Never synced yet.";
-  if (status.state === "sending") return `Sending now. ${last}`;
-  if (status.state === "held") return `Held: ${status.why ?? status.held_reason} Nothing is lost. ${last}`;
-  const next = count > 0 && status.next_try_at ? ` Next try ${whenText(status.next_try_at, now)}.` : "";
-  return `${count === 0 ? "Everything is sent." : "Entries leave this list when the server has taken them."} ${last}${next}`;
+  const last = status.last_sync_at ? t`Last sync ${stampText(status.last_sync_at)}.` : t`Never synced yet.`;
+  if (status.state === "sending") return t`Sending now. ${last}`;
+  if (status.state === "held") return t`Held: ${status.why ?? status.held_reason} Nothing is lost. ${last}`;
+  const next = count > 0 && status.next_try_at ? t` Next try ${whenText(status.next_try_at, now)}.` : "";
+  return `${count === 0 ? t`Everything is sent.` : t`Entries leave this list when the server has taken them.`} ${last}${next}`;
 }
 
 export function OutboxView() {
@@ -69,11 +70,11 @@ export function OutboxView() {
   const held = status.state === "held" && /sign/.test(status.held_reason ?? "");
   return (
     <Page
-      title="Outbox" sub={lines ? `${lines.length} ${lines.length === 1 ? "entry" : "entries"}` : ""}
+      title={t`Outbox`} sub={lines ? `${lines.length} ${lines.length === 1 ? t`entry` : t`entries`}` : ""}
       foot={(
         <>
-          <Action onClick={() => exportFile(store)}>Export to file</Action>
-          {held ? <Action go onClick={() => router.go("enrol")}>Enrol again</Action> : <Action go onClick={() => sync.kick("hand")}>Send now</Action>}
+          <Action onClick={() => exportFile(store)}>{t`Export to file`}</Action>
+          {held ? <Action go onClick={() => router.go("enrol")}>{t`Enrol again`}</Action> : <Action go onClick={() => sync.kick("hand")}>{t`Send now`}</Action>}
         </>
       )}
     >

@@ -2,6 +2,7 @@
 import { useState } from "preact/hooks";
 
 import { ConditionWordAndShape } from "../../shared/conditions.jsx";
+import { t } from "../../shared/language.js";
 import { useApp, useLoaded } from "../ui/app.js";
 import { Choice } from "../ui/choice.jsx";
 import { Page } from "../ui/page.jsx";
@@ -17,7 +18,7 @@ function standingAt(states, place) {
 function Row({ view }) {
   const { router, things } = useApp();
   const { place } = view.frame;
-  const where = place.to === "press" ? `Station ${place.station ?? "?"}` : place.rack || "Rack";
+  const where = place.to === "press" ? t`Station ${place.station ?? "?"}` : place.rack || t`Rack`;
   return (
     <li>
       <button type="button" class="row" onClick={() => router.go("card", { code: view.thing.code })}>
@@ -39,9 +40,9 @@ export function PickView() {
   }, [place, things]);
   const presses = things.list("press").map((press) => ({ value: press.id, text: press.name }));
   return (
-    <Page title="By place">
-      <Choice label="Where" hideLabel options={[...presses, { value: ROOM, text: "Racks" }]} value={place} onChange={setPlace} />
-      {views?.length === 0 && <p class="hint">No frame is logged as standing there. Scan it, or type its code.</p>}
+    <Page title={t`By place`}>
+      <Choice label={t`Where`} hideLabel options={[...presses, { value: ROOM, text: t`Racks` }]} value={place} onChange={setPlace} />
+      {views?.length === 0 && <p class="hint">{t`No frame is logged as standing there. Scan it, or type its code.`}</p>}
       <ul class="rows">{views?.map((view) => <Row key={view.thing.id} view={view} />)}</ul>
     </Page>
   );

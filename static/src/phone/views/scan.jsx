@@ -1,6 +1,7 @@
 /** A label scanned opens its frame's card. A label is only ever read: never opened as an address. */
 import { useState } from "preact/hooks";
 
+import { rich, t } from "../../shared/language.js";
 import { useApp } from "../ui/app.js";
 import { Action, Page } from "../ui/page.jsx";
 import { Scanner } from "../ui/scanner.jsx";
@@ -23,20 +24,20 @@ export function ScanView() {
 
   return (
     <Page
-      title="Scan" name="scan"
+      title={t`Scan`} name="scan"
       foot={(
         <>
-          <Action onClick={() => router.swap("type")}>Type a code</Action>
-          <Action onClick={() => router.swap("pick")}>By place</Action>
+          <Action onClick={() => router.swap("type")}>{t`Type a code`}</Action>
+          <Action onClick={() => router.swap("pick")}>{t`By place`}</Action>
         </>
       )}
     >
-      <Scanner onText={read} hint="Hold the label inside the corners." />
+      <Scanner onText={read} hint={t`Hold the label inside the corners.`} />
       {said?.problem && <p class="state bad" role="alert">{said.problem}</p>}
       {said?.foreign && (
         <div class="note" role="alert">
-          <p>An old label, made for {said.foreign}. Here it is frame <b>{said.code}</b>, if that is what the frame says.</p>
-          <button type="button" onClick={() => open(/** @type {string} */ (said.code), /** @type {any} */ (said).text)}>Open it</button>
+          <p>{rich`An old label, made for ${said.foreign}. Here it is frame ${<b>{said.code}</b>}, if that is what the frame says.`}</p>
+          <button type="button" onClick={() => open(/** @type {string} */ (said.code), /** @type {any} */ (said).text)}>{t`Open it`}</button>
         </div>
       )}
     </Page>

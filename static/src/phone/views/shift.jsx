@@ -1,6 +1,7 @@
 /** End of a shift: what still asks for a word, what is not sent, counters, a note for the next one. */
 import { useState } from "preact/hooks";
 
+import { rich, t } from "../../shared/language.js";
 import { readNumber } from "../../shared/units.js";
 import { newDraft } from "../entries/index.js";
 import { useApp, useLoaded } from "../ui/app.js";
@@ -25,13 +26,13 @@ function Counter({ job, views }) {
   const [problem, setProblem] = useState("");
   async function save() {
     const count = readNumber(text);
-    if (count === null || !Number.isInteger(count) || count < 0) return setProblem("Type a whole number.");
+    if (count === null || !Number.isInteger(count) || count < 0) return setProblem(t`Type a whole number.`);
     try {
       for (const { thing, screen } of views) {
         const payload = { mode: "counter", count, job, colour: screen.colour };
         await store.save(newDraft({ kind: "impressions", operator: context.operator, frame: thing.id, screen: screen.screen, payload }));
       }
-      notify({ sort: "saved", text: `Counter of ${things.name("job", job)}: ${views.length} screens.` });
+      notify({ sort: "saved", text: t`Counter of ${things.name("job", job)}: ${views.length} screens.` });
       setText("");
     } catch (error) {
       // A counter's number set twice is the same number: saving again does no harm.
@@ -40,8 +41,8 @@ function Counter({ job, views }) {
   }
   return (
     <div class="add-row">
-      <NumberField label={`${things.name("job", job)}, ${views.length} ${views.length === 1 ? "screen" : "screens"}`} whole value={text} problem={problem || undefined} onChange={(next) => { setText(next); setProblem(""); }} />
-      <button type="button" class="plain" onClick={save}>Save</button>
+      <NumberField label={`${things.name("job", job)}, ${views.length} ${views.length === 1 ? t`screen` : t`screens`}`} whole value={text} problem={problem || undefined} onChange={(next) => { setText(next); setProblem(""); }} />
+      <button type="button" class="plain" onClick={save}>{t`Save`}</button>
     </div>
   );
 }
@@ -50,11 +51,11 @@ function Counter({ job, views }) {
 function OpenTweaks({ views }) {
   const { router } = useApp();
   const open = views.flatMap((/** @type {any} */ view) => view.screen.tweaks.open.map((/** @type {string} */ id) => ({ id, code: view.thing.code })));
-  if (open.length === 0) return <p class="fact">Every tweak has its after marks.</p>;
+  if (open.length === 0) return <p class="fact">{t`Every tweak has its after marks.`}</p>;
   return (
     <ul class="lines">
       {open.map((/** @type {any} */ { id, code }) => (
-        <li key={id} class="line"><span>Tweak of <b>{code}</b></span><button type="button" class="small" onClick={() => router.go("form", { code, arg: `after_marks:${id}` })}>After marks?</button></li>
+        <li key={id} class="line"><span>{rich`Tweak of ${<b>{code}</b>}`}</span><button type="button" class="small" onClick={() => router.go("form", { code, arg: `after_marks:${id}` })}>{t`After marks?`}</button></li>
       ))}
     </ul>
   );
@@ -68,14 +69,14 @@ function ShiftNote() {
   async function keep() {
     if (!text.trim()) return;
     const subject = context.press ? { kind: /** @type {const} */ ("press"), id: context.press } : null;
-    await save({ ...draft, operator: context.operator, subject, payload: { note: text.trim() } }, { text: "Note for the next shift.", stay: true });
+    await save({ ...draft, operator: context.operator, subject, payload: { note: text.trim() } }, { text: t`Note for the next shift.`, stay: true });
     setText("");
     setDraft(newDraft({ kind: "note" }));
   }
   return (
     <>
-      <TextField label="Note for the next shift" long value={text} onChange={setText} />
-      <button type="button" class="plain wide" onClick={keep}>Save the note</button>
+      <TextField label={t`Note for the next shift`} long value={text} onChange={setText} />
+      <button type="button" class="plain wide" onClick={keep}>{t`Save the note`}</button>
     </>
   );
 }
@@ -85,22 +86,22 @@ export function ShiftView() {
   const { store, sync, router, context, things } = app;
   const views = useLoaded(() => screensHere(app), [context.place, things], (change) => change.stores.some((/** @type {string} */ name) => name !== "meta"));
   const counts = useLoaded(() => store.counts(), [], (change) => change.stores.includes("outbox"));
-  if (!views) return <Page title="End of shift"><p class="hint">Looking…</p></Page>;
+  if (!views) return <Page title={t`End of shift`}><p class="hint">{t`Looking…`}</p></Page>;
   /** @type {Map<string, any[]>} */ const sets = new Map();
   for (const view of views) if (view.screen.job) sets.set(view.screen.job, [...(sets.get(view.screen.job) ?? []), view]);
   return (
-    <Page title="End of shift" foot={<Action go wide onClick={() => router.backTo("home")}>Done</Action>}>
-      <h2>After marks</h2>
+    <Page title={t`End of shift`} foot={<Action go wide onClick={() => router.backTo("home")}>{t`Done`}</Action>}>
+      <h2>{t`After marks`}</h2>
       <OpenTweaks views={views} />
-      <h2>Counters</h2>
-      {sets.size === 0 && <p class="fact">No set is on here.</p>}
+      <h2>{t`Counters`}</h2>
+      {sets.size === 0 && <p class="fact">{t`No set is on here.`}</p>}
       {[...sets].map(([job, set]) => <Counter key={job} job={job} views={set} />)}
-      <h2>Outbox</h2>
+      <h2>{t`Outbox`}</h2>
       <div class="line">
-        <span>{counts?.unsent ? `${counts.unsent} entries wait to be sent.` : "All sent."}</span>
-        {Boolean(counts?.unsent) && <button type="button" class="small" onClick={() => sync.kick("hand")}>Send now</button>}
+        <span>{counts?.unsent ? t`${counts.unsent} entries wait to be sent.` : t`All sent.`}</span>
+        {Boolean(counts?.unsent) && <button type="button" class="small" onClick={() => sync.kick("hand")}>{t`Send now`}</button>}
       </div>
-      <h2>Note</h2>
+      <h2>{t`Note`}</h2>
       <ShiftNote />
     </Page>
   );

@@ -1,5 +1,6 @@
 import { useState } from "preact/hooks";
 
+import { t } from "../../shared/language.js";
 import { useApp } from "../ui/app.js";
 import { TextField } from "../ui/fields.jsx";
 import { Action, Page } from "../ui/page.jsx";
@@ -19,10 +20,10 @@ export function TypeView() {
 
   return (
     <form onSubmit={open}>
-      <Page title="Type a code" foot={<><Action onClick={() => router.swap("scan")}>Scan instead</Action><button type="submit" class="action go">Open</button></>}>
+      <Page title={t`Type a code`} foot={<><Action onClick={() => router.swap("scan")}>{t`Scan instead`}</Action><button type="submit" class="action go">{t`Open`}</button></>}>
         <TextField
-          label="Code on the frame" value={text} code problem={problem}
-          hint="As on the label, or the shop’s own number. Any case, with or without the hyphen." onChange={(next) => { setText(next); setProblem(""); }}
+          label={t`Code on the frame`} value={text} code problem={problem}
+          hint={t`As on the label, or the shop’s own number. Any case, with or without the hyphen.`} onChange={(next) => { setText(next); setProblem(""); }}
         />
       </Page>
     </form>

@@ -3,6 +3,7 @@ import { useEffect } from "preact/hooks";
 
 import { hiddenBolts } from "../../../shared/drawing/clamps.js";
 import { lieText } from "../../../shared/drawing/frame.jsx";
+import { t } from "../../../shared/language.js";
 import { meshText, sizeText, tensionText } from "../../../shared/units.js";
 import { useApp } from "../../ui/app.js";
 import { Drawing } from "../../ui/drawing.jsx";
@@ -22,7 +23,7 @@ function Head({ card }) {
   const { thing, screen } = card;
   const mesh = screen && things.get("mesh", screen.mesh);
   const facts = [
-    mesh ? meshText(mesh, things.shop.count_unit) : "no mesh",
+    mesh ? meshText(mesh, things.shop.count_unit) : t`no mesh`,
     sizeText(thing, things.shop.length_unit),
     thing.second_name && `“${thing.second_name}”`,
   ];
@@ -49,7 +50,7 @@ function LastReadings({ card }) {
       />
       <figcaption>
         {lieText(view)}
-        {check && `. Target ${tensionText(screen.target_n_per_cm)} ± ${tensionText(screen.tolerance_n_per_cm)} N/cm. The small meter beside a number: how it lay.`}
+        {check && t`. Target ${tensionText(screen.target_n_per_cm)} ± ${tensionText(screen.tolerance_n_per_cm)} N/cm. The small meter beside a number: how it lay.`}
       </figcaption>
     </figure>
   );
@@ -57,10 +58,10 @@ function LastReadings({ card }) {
 
 /** What is done every day: on press for register, beside it for tension. @param {any} screen @param {string | null} press */
 function usualActions(screen, press) {
-  const check = { name: "check", text: "Check" };
-  if (press) return [check, { name: "tweak", text: "Tweak" }, { name: "register", text: "Register" }];
+  const check = { name: "check", text: t`Check` };
+  if (press) return [check, { name: "tweak", text: t`Tweak` }, { name: "register", text: t`Register` }];
   const read = screen.checks.bare || screen.checks.coated;
-  return [check, read ? { name: "plan", arg: "tension", text: "Plan the turns" } : { name: "turns", text: "Turn bolts" }];
+  return [check, read ? { name: "plan", arg: "tension", text: t`Plan the turns` } : { name: "turns", text: t`Turn bolts` }];
 }
 
 /** What came of the last plan. @param {any} props */
@@ -92,7 +93,7 @@ function Card({ card, code }) {
         <>
           {extra && <Action wide go onClick={() => open(extra)}>{extra.text}</Action>}
           {usual.map(button)}
-          <Action wide={usual.length === 0} onClick={() => open({ name: "more" })}>More</Action>
+          <Action wide={usual.length === 0} onClick={() => open({ name: "more" })}>{t`More`}</Action>
         </>
       )}
     >
@@ -107,9 +108,9 @@ function Card({ card, code }) {
       <RegisterTurns card={card} code={code} />
       <Tweaks card={card} code={code} />
       <NextJob card={card} />
-      <nav class="links" aria-label="More of this frame">
-        <button type="button" onClick={() => open({ name: "history" })}>History</button>
-        {live && <button type="button" onClick={() => open(FORM("note"))}>Add a note</button>}
+      <nav class="links" aria-label={t`More of this frame`}>
+        <button type="button" onClick={() => open({ name: "history" })}>{t`History`}</button>
+        {live && <button type="button" onClick={() => open(FORM("note"))}>{t`Add a note`}</button>}
       </nav>
     </Page>
   );

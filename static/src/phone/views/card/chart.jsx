@@ -2,6 +2,7 @@
 import { useEffect, useRef, useState } from "preact/hooks";
 
 import { stampText } from "../../../shared/ages.js";
+import { t } from "../../../shared/language.js";
 import { tensionText } from "../../../shared/units.js";
 import { useApp } from "../../ui/app.js";
 import { bundle } from "../../ui/bundle.js";
@@ -24,7 +25,7 @@ function Plot({ series, target, tolerance }) {
       gone();
     };
   }, [series.length, target, tolerance]);
-  if (absent) return <p class="hint">The chart is not on this phone yet; the table says the same.</p>;
+  if (absent) return <p class="hint">{t`The chart is not on this phone yet; the table says the same.`}</p>;
   return <div class="plot" ref={place} aria-hidden="true" />;
 }
 
@@ -35,12 +36,12 @@ export function TensionChart({ card }) {
   if (series.length === 0) return null;
   return (
     <section>
-      <h2>Tension, N/cm</h2>
+      <h2>{t`Tension, N/cm`}</h2>
       {series.length > 1 && <Plot series={series} target={screen.target_n_per_cm} tolerance={screen.tolerance_n_per_cm} />}
       <details>
-        <summary>As a table</summary>
+        <summary>{t`As a table`}</summary>
         <table>
-          <thead><tr><th scope="col">When</th><th scope="col">Low</th><th scope="col">Mean</th><th scope="col">High</th><th scope="col">Stencil</th></tr></thead>
+          <thead><tr><th scope="col">{t`When`}</th><th scope="col">{t`Low`}</th><th scope="col">{t`Mean`}</th><th scope="col">{t`High`}</th><th scope="col">{t`Stencil`}</th></tr></thead>
           <tbody>
             {series.toReversed().map((one) => (
               <tr key={one.id}>

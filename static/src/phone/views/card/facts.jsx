@@ -1,6 +1,7 @@
 /** Facts of a card, one sentence each. */
 import { ageText, agoText } from "../../../shared/ages.js";
 import { ConditionWordAndShape } from "../../../shared/conditions.jsx";
+import { t } from "../../../shared/language.js";
 import { countText } from "../../../shared/units.js";
 import { STENCIL } from "../../../shared/words.js";
 import { useApp, useNow } from "../../ui/app.js";
@@ -10,14 +11,14 @@ import { outlookText } from "./outlook.js";
 export function ConditionLine({ card }) {
   const { thing, screen, frame, condition } = card;
   const now = useNow();
-  if (frame.awaiting_removal) return <p class="state bad"><b>Burst.</b> The torn mesh is still on the frame.</p>;
-  if (thing.retired) return <p class="state bad"><b>Out of use.</b> The office has retired this frame.</p>;
-  if (!screen || screen.ended) return <p class="state">No mesh on this frame.</p>;
+  if (frame.awaiting_removal) return <p class="state bad"><b>{t`Burst.`}</b> {t`The torn mesh is still on the frame.`}</p>;
+  if (thing.retired) return <p class="state bad"><b>{t`Out of use.`}</b> {t`The office has retired this frame.`}</p>;
+  if (!screen || screen.ended) return <p class="state">{t`No mesh on this frame.`}</p>;
   const check = screen.last_check;
   return (
     <p class="state">
       <ConditionWordAndShape word={condition.word} />
-      <span>{condition.reason}{check && <span class="soft"> Read {agoText(check.at, now)}.</span>}</span>
+      <span>{condition.reason}{check && <span class="soft">{t` Read ${agoText(check.at, now)}.`}</span>}</span>
     </p>
   );
 }
@@ -28,23 +29,23 @@ export function OutlookLine({ card }) {
   const { forecast, screen } = card;
   if (!forecast || !screen || screen.ended) return null;
   const jump = forecast.jumps.find((/** @type {any} */ j) => j.check === screen.last_check.id);
-  if (jump) return <p class="state bad"><b>Jump.</b> {jump.message}</p>;
+  if (jump) return <p class="state bad"><b>{t`Jump.`}</b> {jump.message}</p>;
   const said = outlookText(forecast, now);
   return said ? <p class="fact">{said}</p> : null;
 }
 
 /** @param {any} place @param {any} things */
 export function placeText(place, things) {
-  if (!place) return "Place not known";
-  const press = [things.name("press", place.press), place.station && `station ${place.station}`].filter(Boolean).join(", ");
-  const text = { rack: place.rack ? `Rack ${place.rack}` : "In the rack", press, repair: "Out for repair", lost: "Lost", scrapped: "Scrapped" };
-  return /** @type {Record<string, string>} */ (text)[place.to] || "At a press";
+  if (!place) return t`Place not known`;
+  const press = [things.name("press", place.press), place.station && t`station ${place.station}`].filter(Boolean).join(", ");
+  const text = { rack: place.rack ? t`Rack ${place.rack}` : t`In the rack`, press, repair: t`Out for repair`, lost: t`Lost`, scrapped: t`Scrapped` };
+  return /** @type {Record<string, string>} */ (text)[place.to] || t`At a press`;
 }
 
 /** "for 2 days", "just now" @param {string} since @param {number} now */
 function sinceText(since, now) {
   const age = ageText(Math.max(0, now - Date.parse(since)));
-  return age === "just now" ? age : `for ${age}`;
+  return age === "just now" ? age : t`for ${age}`;
 }
 
 /** @param {any} props */
@@ -62,7 +63,7 @@ export function StencilLine({ card }) {
   if (!screen || screen.ended) return null;
   const job = things.get("job", screen.job);
   const colour = things.name("colour", screen.colour);
-  const prints = screen.impressions ? `${countText(screen.impressions)} impressions` : "";
-  const on = job ? `for ${job.number} ${colour}${job.keep_stencils ? ", kept for a repeat" : ""}` : "";
-  return <p class="fact">Stencil {STENCIL[/** @type {keyof typeof STENCIL} */ (screen.stencil)]} {[on, prints].filter(Boolean).join(" · ")}</p>;
+  const prints = screen.impressions ? t`${countText(screen.impressions)} impressions` : "";
+  const on = job ? t`for ${job.number} ${colour}${job.keep_stencils ? t`, kept for a repeat` : ""}` : "";
+  return <p class="fact">{t`Stencil ${STENCIL[/** @type {keyof typeof STENCIL} */ (screen.stencil)]} ${[on, prints].filter(Boolean).join(" · ")}`}</p>;
 }

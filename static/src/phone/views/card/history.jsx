@@ -2,6 +2,7 @@
 import { useState } from "preact/hooks";
 
 import { whenText } from "../../../shared/ages.js";
+import { t } from "../../../shared/language.js";
 import { useApp, useLoaded, useNow } from "../../ui/app.js";
 import { Page } from "../../ui/page.jsx";
 import { tellEntry } from "../../ui/sentences.js";
@@ -21,7 +22,7 @@ function Line({ entry, card, code, unsent }) {
         <span class="event-what">
           <span class="event-told"><b>{what}</b> {told}</span>
           <span class="soft">
-            {[who, entry.voided && "undone", entry.corrected && "put right", unsent && "not sent yet"].filter(Boolean).map((fact) => ` · ${fact}`)}
+            {[who, entry.voided && t`undone`, entry.corrected && t`put right`, unsent && t`not sent yet`].filter(Boolean).map((fact) => ` · ${fact}`)}
           </span>
         </span>
       </button>
@@ -44,8 +45,8 @@ function Older({ card, onOlder, before }) {
       setState("more");
     }
   }
-  if (state === "all") return <p class="hint">That is all there is.</p>;
-  return <button type="button" class="plain wide" onClick={read}>{state === "reading" ? "Reading…" : "Older entries"}</button>;
+  if (state === "all") return <p class="hint">{t`That is all there is.`}</p>;
+  return <button type="button" class="plain wide" onClick={read}>{state === "reading" ? t`Reading…` : t`Older entries`}</button>;
 }
 
 /** @param {any} props */
@@ -59,9 +60,9 @@ function History({ card, code }) {
   const entries = [...card.entries, ...added];
   const before = older.at(-1)?.id ?? card.entries.at(-1)?.id ?? null;
   return (
-    <Page title={code} sub="History" name="history">
+    <Page title={code} sub={t`History`} name="history">
       <TensionChart card={card} />
-      <h2>Log</h2>
+      <h2>{t`Log`}</h2>
       <ol class="events">{entries.map((entry) => <Line key={entry.id} entry={entry} card={card} code={code} unsent={unsent.has(entry.id)} />)}</ol>
       <Older card={card} before={before} onOlder={(/** @type {any[]} */ found) => setOlder([...older, ...found])} />
     </Page>

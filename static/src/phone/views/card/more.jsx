@@ -1,4 +1,5 @@
 /** Everything else that can be logged about a frame, nearest first. */
+import { t } from "../../../shared/language.js";
 import { useApp } from "../../ui/app.js";
 import { Page } from "../../ui/page.jsx";
 import { withFrame } from "../gate.jsx";
@@ -10,27 +11,27 @@ const turns = (/** @type {string} */ purpose, /** @type {string} */ text) => ({ 
 function groups({ screen, frame }, live) {
   const torn = frame.awaiting_removal;
   return [
-    { title: "Now", items: [live && form("burst", "Burst"), form("moved", "Moved"), live && form("impressions", "Impressions"), live && screen.job && form("ok_sheet", "OK sheet"), form("note", "Note")] },
+    { title: t`Now`, items: [live && form("burst", t`Burst`), form("moved", t`Moved`), live && form("impressions", t`Impressions`), live && screen.job && form("ok_sheet", t`OK sheet`), form("note", t`Note`)] },
     {
-      title: "Stencil",
+      title: t`Stencil`,
       items: live ? [
-        screen.stencil === "bare" && form("coated", "Coated"),
-        screen.stencil === "coated" && form("exposed", "Exposed"),
-        (screen.stencil === "exposed" || screen.stencil === "inspected") && form("inspected", "Inspected"),
-        screen.stencil !== "bare" && form("washed", "Washed"),
-        screen.stencil !== "bare" && form("reclaimed", "Reclaimed"),
+        screen.stencil === "bare" && form("coated", t`Coated`),
+        screen.stencil === "coated" && form("exposed", t`Exposed`),
+        (screen.stencil === "exposed" || screen.stencil === "inspected") && form("inspected", t`Inspected`),
+        screen.stencil !== "bare" && form("washed", t`Washed`),
+        screen.stencil !== "bare" && form("reclaimed", t`Reclaimed`),
       ] : [],
     },
     {
-      title: "Bolts",
+      title: t`Bolts`,
       items: [
-        ...(live ? [{ name: "plan", arg: "tension", text: "Plan the turns" }, { name: "register", text: "Register" }, { name: "tweak", text: "Tweak" }, turns("stretch", "Stretch"), turns("retension", "Retension"), turns("register", "For register"), turns("even_up", "Even up"), turns("nipped_up", "Nipped up"), form("stand_out", "Stand-out")] : []),
-        form("bolt_state", "Seized, broken, freed"),
+        ...(live ? [{ name: "plan", arg: "tension", text: t`Plan the turns` }, { name: "register", text: t`Register` }, { name: "tweak", text: t`Tweak` }, turns("stretch", t`Stretch`), turns("retension", t`Retension`), turns("register", t`For register`), turns("even_up", t`Even up`), turns("nipped_up", t`Nipped up`), form("stand_out", t`Stand-out`)] : []),
+        form("bolt_state", t`Seized, broken, freed`),
       ],
     },
-    { title: "Mesh", items: [(!live || !screen.checks.bare) && !torn && { name: "stretch", text: "Fit mesh, step by step" }, !live && !torn && form("mesh_fitted", "Mesh fitted"), live && form("target_set", "Target"), (live || torn) && form("mesh_removed", "Mesh removed")] },
-    { title: "Meter", items: [form("meter_zeroed", "Meter zeroed")] },
-    { title: "Work out", items: [{ name: "sums", text: "Sums" }] },
+    { title: t`Mesh`, items: [(!live || !screen.checks.bare) && !torn && { name: "stretch", text: t`Fit mesh, step by step` }, !live && !torn && form("mesh_fitted", t`Mesh fitted`), live && form("target_set", t`Target`), (live || torn) && form("mesh_removed", t`Mesh removed`)] },
+    { title: t`Meter`, items: [form("meter_zeroed", t`Meter zeroed`)] },
+    { title: t`Work out`, items: [{ name: "sums", text: t`Sums` }] },
   ];
 }
 
@@ -39,7 +40,7 @@ function More({ card, code }) {
   const { router } = useApp();
   const live = Boolean(card.screen && !card.screen.ended);
   return (
-    <Page title={code} sub="What happened?" name="more">
+    <Page title={code} sub={t`What happened?`} name="more">
       {groups(card, live).map(({ title, items }) => {
         const shown = /** @type {any[]} */ (items.filter(Boolean));
         return shown.length > 0 && (

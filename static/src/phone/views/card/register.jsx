@@ -1,5 +1,6 @@
 /** What register work has left in this frame, and which job it serves. */
 import { whenText } from "../../../shared/ages.js";
+import { t } from "../../../shared/language.js";
 import { boltsText } from "../../../shared/turns.js";
 import { CAUSE, SEEN, VERDICT } from "../../../shared/words.js";
 import { useApp, useNow } from "../../ui/app.js";
@@ -12,12 +13,12 @@ export function RegisterTurns({ card, code }) {
   if (!screen || screen.ended || Object.keys(screen.register_turns).length === 0) return null;
   return (
     <section>
-      <h2>Turns in for register</h2>
+      <h2>{t`Turns in for register`}</h2>
       <div class="line">
         <span>{turnsText(screen.register_turns, thing.step_48ths)}</span>
-        <button type="button" class="small" onClick={() => router.go("plan", { code, arg: "even_up" })}>Even up</button>
+        <button type="button" class="small" onClick={() => router.go("plan", { code, arg: "even_up" })}>{t`Even up`}</button>
       </div>
-      <p class="hint">Even up at reclaim: clean and dry, before degreasing.</p>
+      <p class="hint">{t`Even up at reclaim: clean and dry, before degreasing.`}</p>
     </section>
   );
 }
@@ -34,20 +35,20 @@ function Tweak({ entry, card, code }) {
   const facts = [
     payload.seen !== "skipped" && /** @type {any} */ (SEEN)[payload.seen]?.toLowerCase(),
     things.name("colour", payload.colour),
-    cause && `cause: ${/** @type {any} */ (CAUSE)[cause].toLowerCase()}`,
-    verdict && `after: ${/** @type {any} */ (VERDICT)[verdict].toLowerCase()}`,
+    cause && t`cause: ${/** @type {any} */ (CAUSE)[cause].toLowerCase()}`,
+    verdict && t`after: ${/** @type {any} */ (VERDICT)[verdict].toLowerCase()}`,
   ].filter(Boolean);
   const form = (/** @type {string} */ kind) => router.go("form", { code, arg: `${kind}:${entry.id}` });
   return (
     <li class="line">
       <span>
-        <b>{whenText(entry.occurred_at, now)}</b> {boltsText(payload.bolts, card.thing.step_48ths) || "no bolt turned"}
+        <b>{whenText(entry.occurred_at, now)}</b> {boltsText(payload.bolts, card.thing.step_48ths) || t`no bolt turned`}
         {facts.length > 0 && <span class="soft"> · {facts.join(" · ")}</span>}
       </span>
       {open ? (
-        <button type="button" class="small" onClick={() => form("after_marks")}>After marks?</button>
+        <button type="button" class="small" onClick={() => form("after_marks")}>{t`After marks?`}</button>
       ) : (
-        !cause && <button type="button" class="small" onClick={() => form("cause_found")}>Cause?</button>
+        !cause && <button type="button" class="small" onClick={() => form("cause_found")}>{t`Cause?`}</button>
       )}
     </li>
   );
@@ -61,7 +62,7 @@ export function Tweaks({ card, code }) {
   if (tweaks.length === 0) return null;
   return (
     <section>
-      <h2>{tweaks.length > 1 ? `Last of ${tweaks.length} tweaks` : "Tweak"}</h2>
+      <h2>{tweaks.length > 1 ? t`Last of ${tweaks.length} tweaks` : t`Tweak`}</h2>
       <ul class="lines">{tweaks.slice(0, 3).map((/** @type {any} */ entry) => <Tweak key={entry.id} entry={entry} card={card} code={code} />)}</ul>
     </section>
   );
@@ -74,7 +75,7 @@ export function WrongJob({ card }) {
   if (!context.press || !context.colour || !screen?.colour || screen.ended || screen.colour === context.colour) return null;
   if (things.get("colour", context.colour)?.repeats === screen.colour) return null;
   const held = `${things.name("job", screen.job)}, ${things.name("colour", screen.colour)}`;
-  return <p class="state bad"><b>Another screen?</b> This one is exposed for {held}.</p>;
+  return <p class="state bad"><b>{t`Another screen?`}</b> {t`This one is exposed for`} {held}.</p>;
 }
 
 /** The next open job that wants this mesh, after the one it is exposed for. @param {any} props */
@@ -89,8 +90,8 @@ export function NextJob({ card }) {
   if (!next) return null;
   return (
     <section>
-      <h2>Next job for this mesh</h2>
-      <p class="fact">{next.number} {next.title} <span class="soft">due {whenDue(next.due)}</span></p>
+      <h2>{t`Next job for this mesh`}</h2>
+      <p class="fact">{next.number} {next.title} <span class="soft">{t`due ${whenDue(next.due)}`}</span></p>
     </section>
   );
 }

@@ -3,6 +3,7 @@ import { useState } from "preact/hooks";
 
 import { seenPoint } from "../../../shared/drawing/lie.js";
 import { spotName, spotsOf } from "../../../shared/drawing/spots.js";
+import { t } from "../../../shared/language.js";
 import { tensionText } from "../../../shared/units.js";
 import { useApp } from "../../ui/app.js";
 import { Drawing } from "../../ui/drawing.jsx";
@@ -18,7 +19,7 @@ const HALF = 0.5;
 /** Height of head, readings, keys and foot: what is left goes to the drawing. */
 const BELOW_AND_ABOVE = 600;
 const LEAST = 196;
-const DIRECTION = { along_a: "meter along A", across_a: "meter across A" };
+const DIRECTION = { along_a: t`meter along A`, across_a: t`meter across A` };
 
 /**
  * @typedef {object} Values
@@ -58,8 +59,8 @@ function withSpots(values, set, card) {
 
 /** @param {string | null} last @param {{low: number, high: number, spread: number} | false | null} so */
 function soFar(last, so) {
-  const spread = so && `spread ${tensionText(so.spread)} (${tensionText(so.low)} to ${tensionText(so.high)})`;
-  return [last, spread].filter(Boolean).join(" · ") || "N/cm: two digits, then the next spot";
+  const spread = so && t`spread ${tensionText(so.spread)} (${tensionText(so.low)} to ${tensionText(so.high)})`;
+  return [last, spread].filter(Boolean).join(" · ") || t`N/cm: two digits, then the next spot`;
 }
 
 /** Big: what is being typed. Small: what was read last, and the spread so far. @param {any} props */
@@ -77,16 +78,16 @@ function Reading({ values, onAgain, limit }) {
         <output class="digits">
           {step ? <><span>{readings.typed[0]}</span><span>{readings.typed[1]}</span></> : <span class="done">✓</span>}
         </output>
-        <span>{step ? <><b>{name(step)}</b><br />{DIRECTION[step.direction]}</> : <b>All spots read</b>}</span>
+        <span>{step ? <><b>{name(step)}</b><br />{DIRECTION[step.direction]}</> : <b>{t`All spots read`}</b>}</span>
       </p>
       {off !== null && off > limit ? (
         <p class="reading-off">
-          <span>{tensionText(readings.read[/** @type {any} */ (last).key])} is {tensionText(off)} from its neighbours.</span>
-          <button type="button" class="small" onClick={onAgain}>Read again</button>
+          <span>{t`${tensionText(readings.read[/** @type {any} */ (last).key])} is ${tensionText(off)} from its neighbours.`}</span>
+          <button type="button" class="small" onClick={onAgain}>{t`Read again`}</button>
         </p>
       ) : (
         <p class="reading-last soft">
-          {soFar(last && `Last ${tensionText(readings.read[last.key])}, ${name(last)}`, so && readSpots(readings).length > 1 && so)}
+          {soFar(last && t`Last ${tensionText(readings.read[last.key])}, ${name(last)}`, so && readSpots(readings).length > 1 && so)}
         </p>
       )}
     </div>
@@ -124,7 +125,7 @@ export function CheckForm({ card, code, correcting = null }) {
 
   function save() {
     const payload = { meter: values.meter, face: view.face, near: view.near, stencil: values.stencil, spots: readSpots(readings) };
-    submit(payload, { text: `Check of ${code}, ${count} ${count === 1 ? "reading" : "readings"}.` }, { draft: kept?.draft });
+    submit(payload, { text: t`Check of ${code}, ${count} ${count === 1 ? "reading" : "readings"}.` }, { draft: kept?.draft });
   }
 
   const tenths = (things.get("meter", values.meter)?.resolution_n_per_cm ?? HALF) < HALF;
@@ -134,21 +135,21 @@ export function CheckForm({ card, code, correcting = null }) {
       pad={!setting && (
         <>
           <Reading values={values} limit={shop.spread_limit_n_per_cm ?? 3} onAgain={() => put(press({ ...readings, typed: "" }, "back"))} />
-          <Keypad left={tenths ? "." : "½"} leftName={tenths ? "point" : "and a half"} onKey={(key) => put(press(readings, key))} />
+          <Keypad left={tenths ? "." : "½"} leftName={tenths ? "point" : t`and a half`} onKey={(key) => put(press(readings, key))} />
         </>
       )}
-      title={code} name="check" sub={correcting ? "Put a check right" : "Check"}
+      title={code} name="check" sub={correcting ? t`Put a check right` : t`Check`}
       foot={setting ? (
-        <Action go wide onClick={() => { remember({ face: view.face, near: view.near }); setSetting(false); }}>It lies like this</Action>
+        <Action go wide onClick={() => { remember({ face: view.face, near: view.near }); setSetting(false); }}>{t`It lies like this`}</Action>
       ) : (
         <>
-          <Action disabled={!step} onClick={() => put(skip(readings))}>Skip</Action>
-          <Action go={!step || count > 0} disabled={count === 0} onClick={save}>{`Save ${count} of ${steps.length}`}</Action>
+          <Action disabled={!step} onClick={() => put(skip(readings))}>{t`Skip`}</Action>
+          <Action go={!step || count > 0} disabled={count === 0} onClick={save}>{t`Save ${count} of ${steps.length}`}</Action>
         </>
       )}
     >
       <button type="button" class="quiet setup-line" aria-expanded={setting} onClick={() => setSetting(!setting)}>
-        {setupText(values, things)} <span class="link">{setting ? "Close" : "Change"}</span>
+        {setupText(values, things)} <span class="link">{setting ? t`Close` : t`Change`}</span>
       </button>
       <Drawing
         frame={card.thing} view={view} maxHeight={room}

@@ -1,19 +1,20 @@
 /** How a check is taken: shown as told before, changed by a tap. */
 import { lieText } from "../../../shared/drawing/frame.jsx";
+import { t } from "../../../shared/language.js";
 import { SPOTS } from "../../../shared/words.js";
 import { useApp, useLoaded } from "../../ui/app.js";
 import { Choice } from "../../ui/choice.jsx";
 import { Lie } from "../../ui/drawing.jsx";
 
-const STENCIL = { bare: "Bare", coated: "Coated" };
+const STENCIL = { bare: t`Bare`, coated: t`Coated` };
 const SHIFT_MS = 8 * 3_600_000;
 
-const countOf = (/** @type {number} */ n) => (n === 1 ? "One spot" : `${n} spots`);
+const countOf = (/** @type {number} */ n) => (n === 1 ? t`One spot` : t`${n} spots`);
 
 /** "Five spots · bare · Meter 2 · Squeegee side up, A near you" @param {any} values @param {import("../../ui/things.js").Things} things */
 export function setupText(values, things) {
   const set = SPOTS[/** @type {keyof typeof SPOTS} */ (values.set)] ?? countOf(values.readings.spots.length);
-  return [set, values.stencil, things.name("meter", values.meter) || "which meter?", lieText(values.view)].join(" · ");
+  return [set, values.stencil, things.name("meter", values.meter) || t`which meter?`, lieText(values.view)].join(" · ");
 }
 
 /** When a meter was last zeroed, by what the server and this phone's outbox know. @param {string | null} meter */
@@ -35,8 +36,8 @@ function Zero({ meter, code }) {
   const due = Date.now() - zeroed > SHIFT_MS;
   return (
     <div class="line">
-      <span>{due ? `Zero ${things.name("meter", meter)} on its glass once a shift.` : "Zeroed this shift."}</span>
-      {due && <button type="button" class="small" onClick={() => router.go("form", { code, arg: "meter_zeroed" })}>Zeroed</button>}
+      <span>{due ? t`Zero ${things.name("meter", meter)} on its glass once a shift.` : t`Zeroed this shift.`}</span>
+      {due && <button type="button" class="small" onClick={() => router.go("form", { code, arg: "meter_zeroed" })}>{t`Zeroed`}</button>}
     </div>
   );
 }
@@ -48,9 +49,9 @@ export function Setup({ values, onChange, correcting, code }) {
   return (
     <div class="setup">
       <Lie view={values.view} open onChange={(/** @type {any} */ view) => onChange({ view })} />
-      {!correcting && <Choice label="Spots" columns={3} options={SPOTS} value={values.set} onChange={(set) => onChange({ set })} />}
-      <Choice label="Mesh" options={STENCIL} value={values.stencil} onChange={(stencil) => onChange({ stencil })} />
-      <Choice label="Meter" optional options={meters} value={values.meter} onChange={(meter) => onChange({ meter })} />
+      {!correcting && <Choice label={t`Spots`} columns={3} options={SPOTS} value={values.set} onChange={(set) => onChange({ set })} />}
+      <Choice label={t`Mesh`} options={STENCIL} value={values.stencil} onChange={(stencil) => onChange({ stencil })} />
+      <Choice label={t`Meter`} optional options={meters} value={values.meter} onChange={(meter) => onChange({ meter })} />
       {!correcting && <Zero meter={values.meter} code={code} />}
     </div>
   );

@@ -1,4 +1,5 @@
 /** At a burst: which job is at risk and which frame could follow. */
+import { t } from "../../../shared/language.js";
 import { meshText } from "../../../shared/units.js";
 import { useApp, useLoaded } from "../../ui/app.js";
 import { placeText } from "../card/facts.jsx";
@@ -39,9 +40,9 @@ export function BurstHelp({ card }) {
   const mesh = things.get("mesh", screen.mesh);
   return (
     <section class="burst-help">
-      {screen.job && <p><b>At risk:</b> {things.name("job", screen.job)}, {things.name("colour", screen.colour)}.</p>}
-      {found && found.length > 0 && <p><b>Could follow:</b> {found.map((view) => `${view.thing.code} (${placeText(view.frame.place, things)}, ${view.screen.stencil})`).join("; ")}</p>}
-      {found && found.length === 0 && mesh && <p><b>Could follow:</b> no other holding frame of this size with {meshText(mesh, things.shop.count_unit)}.</p>}
+      {screen.job && <p><b>{t`At risk:`}</b> {things.name("job", screen.job)}, {things.name("colour", screen.colour)}.</p>}
+      {found && found.length > 0 && <p><b>{t`Could follow:`}</b> {found.map((view) => `${view.thing.code} (${placeText(view.frame.place, things)}, ${view.screen.stencil})`).join("; ")}</p>}
+      {found && found.length === 0 && mesh && <p><b>{t`Could follow:`}</b> {t`no other holding frame of this size with`} {meshText(mesh, things.shop.count_unit)}.</p>}
     </section>
   );
 }

@@ -1,6 +1,7 @@
 /** The control for one field of a form. */
 import { useState } from "preact/hooks";
 
+import { t } from "../../../shared/language.js";
 import { useApp } from "../../ui/app.js";
 import { Choice } from "../../ui/choice.jsx";
 import { Drawing } from "../../ui/drawing.jsx";
@@ -15,13 +16,13 @@ function BoltsMm({ field, card, view, value, onChange }) {
     <>
       <Drawing touch frame={card.thing} view={view} maxHeight={380} next={bolt} chosen={others} onBolt={setBolt} />
       <NumberField
-        label={`Bolt ${bolt}`} unit="mm" signed hint={field.hint} value={value[bolt] ?? ""}
+        label={t`Bolt ${bolt}`} unit="mm" signed hint={field.hint} value={value[bolt] ?? ""}
         onChange={(text) => {
           const { [bolt]: _, ...rest } = value;
           onChange(text.trim() ? { ...rest, [bolt]: text } : rest);
         }}
       />
-      {Object.keys(value).length > 0 && <p>{Object.entries(value).map(([name, mm]) => `${name} ${mm}`).join(" · ")} mm</p>}
+      {Object.keys(value).length > 0 && <p>{t`${Object.entries(value).map(([name, mm]) => `${name} ${mm}`).join(" · ")} mm`}</p>}
     </>
   );
 }

@@ -1,6 +1,7 @@
 /** One view for every plain form: fields from its spec, problems beside them, one Save. */
 import { useState } from "preact/hooks";
 
+import { t } from "../../../shared/language.js";
 import { useApp } from "../../ui/app.js";
 import { Caution } from "../../ui/caution.jsx";
 import { useSubmit } from "../../ui/forms.js";
@@ -43,8 +44,8 @@ export function EntryForm({ card, code, kind, about = null, correcting = null })
 
   return (
     <Page
-      title={code ?? spec.title} sub={correcting ? `Put right: ${spec.title.toLowerCase()}` : code ? spec.title : ""} name="form"
-      foot={<Action go wide onClick={save}>Save</Action>}
+      title={code ?? spec.title} sub={correcting ? t`Put right: ${spec.title.toLowerCase()}` : code ? spec.title : ""} name="form"
+      foot={<Action go wide onClick={save}>{t`Save`}</Action>}
     >
       <Caution of={spec.caution?.(ground, values) ?? []} />
       {fields.map((field) => (
@@ -59,7 +60,7 @@ export function EntryForm({ card, code, kind, about = null, correcting = null })
 /** @param {any} props */
 function Form({ card, code, arg }) {
   const [kind, about] = (arg ?? "").split(":");
-  if (!SPECS[kind]) return <Page title={code}><p>There is no such form.</p></Page>;
+  if (!SPECS[kind]) return <Page title={code}><p>{t`There is no such form.`}</p></Page>;
   return <EntryForm card={card} code={code} kind={kind} about={about ?? null} />;
 }
 

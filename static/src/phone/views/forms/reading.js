@@ -1,4 +1,5 @@
 /** From what was typed to what is saved, and what stands in the way. Pure. */
+import { t } from "../../../shared/language.js";
 import { readNumber } from "../../../shared/units.js";
 
 /** @typedef {import("./specs.js").Field} Field */
@@ -11,9 +12,9 @@ function numberProblem(field, text) {
   const value = readNumber(text);
   const { least = -Infinity, most = Infinity } = field;
   const unit = field.unit ? ` ${field.unit}` : "";
-  if (value === null) return `“${text}” is not a number. Type digits, with comma or point.`;
-  if (field.whole && !Number.isInteger(value)) return "Type a whole number.";
-  if (value < least || value > most) return `${text} is out of range: give ${least} to ${most}${unit}.`;
+  if (value === null) return t`“${text}” is not a number. Type digits, with comma or point.`;
+  if (field.whole && !Number.isInteger(value)) return t`Type a whole number.`;
+  if (value < least || value > most) return t`${text} is out of range: give ${least} to ${most}${unit}.`;
   return "";
 }
 
@@ -21,10 +22,10 @@ function numberProblem(field, text) {
 function problemOf(field, value) {
   if (missing(value)) {
     if (field.optional) return "";
-    return field.type === "choice" || field.type === "bolt" ? "Choose one." : "Fill this in.";
+    return field.type === "choice" || field.type === "bolt" ? t`Choose one.` : t`Fill this in.`;
   }
   if (field.type === "number") return numberProblem(field, value);
-  if (field.type === "text" && value.length > 2000) return "Shorten it to 2000 characters.";
+  if (field.type === "text" && value.length > 2000) return t`Shorten it to 2000 characters.`;
   if (field.type === "bolts_mm") {
     const wrong = Object.entries(value).find(([, text]) => numberProblem(field, text));
     return wrong ? `${wrong[0]}: ${numberProblem(field, wrong[1])}` : "";

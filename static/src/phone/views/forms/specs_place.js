@@ -1,4 +1,5 @@
 /** Where the frame went, how much it printed, and anything else in words. */
+import { t } from "../../../shared/language.js";
 import { MOVED_TO } from "../../../shared/words.js";
 import { NOTE_FIELD, named, openJobs } from "./parts.js";
 
@@ -8,34 +9,34 @@ const coloursOf = (job, things) =>
 
 /** @param {any} values @param {import("./specs.js").Ground} ground @returns {import("./specs.js").Field[]} */
 function placeFields({ to, press }, { things }) {
-  if (to === "rack") return [{ name: "rack", type: "text", label: "Rack place", optional: true, hint: "As painted on the rack." }];
+  if (to === "rack") return [{ name: "rack", type: "text", label: t`Rack place`, optional: true, hint: t`As painted on the rack.` }];
   if (to !== "press") return [];
   const stations = Array.from({ length: things.get("press", press)?.stations ?? 0 }, (_, i) => ({ value: String(i + 1), text: String(i + 1) }));
   return [
-    { name: "press", type: "choice", label: "Press", options: named(things.list("press")), empty: "No press yet. The office adds presses." },
-    ...(stations.length > 1 ? [/** @type {import("./specs.js").Field} */ ({ name: "station", type: "choice", label: "Station", columns: 3, optional: true, options: stations })] : []),
+    { name: "press", type: "choice", label: t`Press`, options: named(things.list("press")), empty: t`No press yet. The office adds presses.` },
+    ...(stations.length > 1 ? [/** @type {import("./specs.js").Field} */ ({ name: "station", type: "choice", label: t`Station`, columns: 3, optional: true, options: stations })] : []),
   ];
 }
 
 /** @param {any} values @param {import("./specs.js").Ground} ground @returns {import("./specs.js").Field[]} */
 const okSheetFields = ({ job }, { card, things }) => [
-  ...(card?.screen?.job ? [] : [/** @type {import("./specs.js").Field} */ ({ name: "job", type: "choice", label: "Job", options: openJobs(things), empty: "No open job on this phone. The office adds jobs." })]),
-  { name: "signed", type: "choice", label: `OK sheet of ${things.name("job", job)}`, options: { yes: "Signed", no: "Not accepted" } },
-  { name: "on", type: "choice", label: "On the sheet", options: { all: "All colours", one: `Only ${things.name("colour", card?.screen?.colour)}` } },
+  ...(card?.screen?.job ? [] : [/** @type {import("./specs.js").Field} */ ({ name: "job", type: "choice", label: t`Job`, options: openJobs(things), empty: t`No open job on this phone. The office adds jobs.` })]),
+  { name: "signed", type: "choice", label: t`OK sheet of ${things.name("job", job)}`, options: { yes: t`Signed`, no: t`Not accepted` } },
+  { name: "on", type: "choice", label: t`On the sheet`, options: { all: t`All colours`, one: t`Only ${things.name("colour", card?.screen?.colour)}` } },
   NOTE_FIELD,
 ];
 
 /** @type {Record<string, import("./specs.js").Spec>} */
 export const PLACE_FORMS = {
   moved: {
-    title: "Moved",
+    title: t`Moved`,
     start: ({ context, things }) => ({
       to: context.press ? "press" : "rack",
       rack: "",
       press: context.press ?? things.list("press")[0]?.id ?? null,
       station: context.station ? String(context.station) : null,
     }),
-    fields: (values, ground) => [{ name: "to", type: "choice", label: "To", options: MOVED_TO }, ...placeFields(values, ground)],
+    fields: (values, ground) => [{ name: "to", type: "choice", label: t`To`, options: MOVED_TO }, ...placeFields(values, ground)],
     payload: ({ to, rack, press, station }) => ({
       to,
       rack: to === "rack" && rack.trim() ? rack.trim() : null,
@@ -45,17 +46,17 @@ export const PLACE_FORMS = {
     values: ({ to, rack, press, station }) => ({ to, rack: rack ?? "", press, station: station ? String(station) : null }),
   },
   impressions: {
-    title: "Impressions",
+    title: t`Impressions`,
     start: ({ context, card }) => ({ mode: "counter", count: "", job: context.job ?? card?.screen?.job ?? null, colour: context.colour ?? card?.screen?.colour ?? null }),
     fields: () => [
-      { name: "mode", type: "choice", label: "The number is", options: { counter: "On the counter", added: "Printed since" } },
-      { name: "count", type: "number", label: "Impressions", whole: true, least: 0, most: 100_000_000 },
+      { name: "mode", type: "choice", label: t`The number is`, options: { counter: t`On the counter`, added: t`Printed since` } },
+      { name: "count", type: "number", label: t`Impressions`, whole: true, least: 0, most: 100_000_000 },
     ],
     payload: ({ mode, count, job, colour }) => ({ mode, count, job, colour }),
     values: (payload) => ({ ...payload, count: String(payload.count) }),
   },
   ok_sheet: {
-    title: "OK sheet",
+    title: t`OK sheet`,
     start: ({ card, context }) => ({ job: card?.screen?.job ?? context.job ?? null, signed: null, on: "all", note: "" }),
     fields: okSheetFields,
     payload: ({ job, signed, on, note }, { card, context, things }) => ({
@@ -68,9 +69,9 @@ export const PLACE_FORMS = {
     subject: ({ job }) => ({ kind: "job", id: job }),
   },
   note: {
-    title: "Note",
+    title: t`Note`,
     start: () => ({ note: "" }),
-    fields: () => [{ name: "note", type: "text", label: "Note" }],
+    fields: () => [{ name: "note", type: "text", label: t`Note` }],
     payload: ({ note }) => ({ note: note.trim() }),
   },
 };

@@ -1,5 +1,6 @@
 /** The end of a round: bolts that have gone loose are taken up until they just bite. */
 import { boltName } from "../../../shared/drawing/bolts.jsx";
+import { t } from "../../../shared/language.js";
 import { boltsText, stepName, turnText } from "../../../shared/turns.js";
 import { useApp } from "../../ui/app.js";
 import { TurningCaution } from "../../ui/caution.jsx";
@@ -12,12 +13,12 @@ function Expected({ loose, nipped, step, onBolt }) {
   if (loose.length === 0) return null;
   return (
     <section>
-      <h2>Likely loose</h2>
+      <h2>{t`Likely loose`}</h2>
       <div class="grid nips">
         {loose.map((/** @type {string} */ bolt) => (
           <button key={bolt} type="button" class="option" data-nip={bolt} aria-pressed={Boolean(nipped[bolt])} onClick={() => onBolt(bolt)}>
             <span>{bolt}</span>
-            <small>{nipped[bolt] ? turnText(nipped[bolt], step) : "loose?"}</small>
+            <small>{nipped[bolt] ? turnText(nipped[bolt], step) : t`loose?`}</small>
           </button>
         ))}
       </div>
@@ -40,27 +41,27 @@ export function Nipping({ card, code, view, loose, hidden = [], round, onChange,
   const left = round.asked.length - turnedBolts(round).length;
 
   function tap(/** @type {string} */ bolt) {
-    if (frame.bolts[bolt]) notify({ sort: "trouble", text: `${bolt} is ${frame.bolts[bolt]}.` });
+    if (frame.bolts[bolt]) notify({ sort: "trouble", text: t`${bolt} is ${frame.bolts[bolt]}.` });
     else onChange(nip(round, bolt, step));
   }
 
-  const label = (/** @type {string} */ bolt) => `${bolt} ${turnText(nipped[bolt] ?? 0, step)}${boltName("", frame.bolts[bolt], hidden.includes(bolt))}. Take up ${turnText(step, step).slice(1)}`;
+  const label = (/** @type {string} */ bolt) => t`${bolt} ${turnText(nipped[bolt] ?? 0, step)}${boltName("", frame.bolts[bolt], hidden.includes(bolt))}. Take up ${turnText(step, step).slice(1)}`;
   return (
     <Page
-      title={code} sub="Nip up" name="nipping"
+      title={code} sub={t`Nip up`} name="nipping"
       foot={(
         <>
-          <Action onClick={round.nipped.length > 0 ? () => onChange(nipBack(round)) : onBack}>Back one</Action>
-          <Action go onClick={onSave}>Save the round</Action>
+          <Action onClick={round.nipped.length > 0 ? () => onChange(nipBack(round)) : onBack}>{t`Back one`}</Action>
+          <Action go onClick={onSave}>{t`Save the round`}</Action>
         </>
       )}
     >
       <TurningCaution screen={card.screen} />
-      <p class="lead">Try every bolt. Loose? Take it up until it just bites, and tap it once for each {stepName(step, 1)}.</p>
+      <p class="lead">{t`Try every bolt. Loose? Take it up until it just bites, and tap it once for each ${stepName(step, 1)}.`}</p>
       <Expected loose={loose} nipped={nipped} step={step} onBolt={tap} />
       <Drawing touch frame={thing} view={view} maxHeight={340} turns={nipped} hidden={hidden} chosen={loose} states={frame.bolts} onBolt={tap} boltLabel={label} />
-      <p class="hint">{round.nipped.length > 0 ? `Taken up: ${boltsText(Object.entries(nipped).map(([bolt, turn_48ths]) => ({ bolt, turn_48ths })), step)}` : "None loose? Just save."}</p>
-      {left > 0 && <p class="hint">{left === 1 ? "One bolt" : `${left} bolts`} of the plan not turned; the log will say so.</p>}
+      <p class="hint">{round.nipped.length > 0 ? t`Taken up: ${boltsText(Object.entries(nipped).map(([bolt, turn_48ths]) => ({ bolt, turn_48ths })), step)}` : t`None loose? Just save.`}</p>
+      {left > 0 && <p class="hint">{t`${left === 1 ? t`One bolt` : t`${left} bolts`} of the plan not turned; the log will say so.`}</p>}
     </Page>
   );
 }

@@ -1,6 +1,7 @@
 /** Foretold against read, after a round: what the next plan learns from. */
 import { seenPoint } from "../../../shared/drawing/lie.js";
 import { spotName } from "../../../shared/drawing/spots.js";
+import { t } from "../../../shared/language.js";
 import { tensionText } from "../../../shared/units.js";
 import { bandText } from "./telling.js";
 import { outcomeOf } from "./outcome.js";
@@ -15,9 +16,9 @@ export function Outcome({ card, view }) {
   const met = rows.filter((row) => row.met).length;
   return (
     <details class="extras outcome">
-      <summary>Last round: {met === rows.length ? "all" : met} of {rows.length} readings as foretold</summary>
+      <summary>{t`Last round: ${met === rows.length ? t`all` : met} of ${rows.length} readings as foretold`}</summary>
       <table>
-        <thead><tr><th scope="col">Spot</th><th scope="col">Foretold</th><th scope="col">Read</th></tr></thead>
+        <thead><tr><th scope="col">{t`Spot`}</th><th scope="col">{t`Foretold`}</th><th scope="col">{t`Read`}</th></tr></thead>
         <tbody>
           {rows.map((row) => (
             <tr key={`${row.u} ${row.v} ${row.direction}`}>

@@ -2,6 +2,7 @@
 import { useState } from "preact/hooks";
 
 import { hiddenBolts } from "../../../shared/drawing/clamps.js";
+import { t } from "../../../shared/language.js";
 import { begin as beginReadings } from "../check/readings.js";
 import { newDraft, stamp } from "../../entries/index.js";
 import { useApp, useLoaded } from "../../ui/app.js";
@@ -47,12 +48,12 @@ function Override({ onReason }) {
   const [reason, setReason] = useState("");
   const [problem, setProblem] = useState("");
   const device = useLoaded(() => store.meta.get("device"), [], (change) => change.stores.includes("meta"));
-  if (device?.scope?.may_turn_with_stencil === false) return <p class="state bad">Ask the screen room: this phone is not set up for turning with a stencil on.</p>;
-  const go = () => (reason.trim() ? onReason(reason.trim()) : setProblem("Give the reason; it goes into the log."));
+  if (device?.scope?.may_turn_with_stencil === false) return <p class="state bad">{t`Ask the screen room: this phone is not set up for turning with a stencil on.`}</p>;
+  const go = () => (reason.trim() ? onReason(reason.trim()) : setProblem(t`Give the reason; it goes into the log.`));
   return (
     <section class="part">
-      <TextField label="Screen room only: why turn all the same?" value={reason} problem={problem || undefined} onChange={(text) => { setReason(text); setProblem(""); }} />
-      <button type="button" class="plain wide" onClick={go}>Plan all the same</button>
+      <TextField label={t`Screen room only: why turn all the same?`} value={reason} problem={problem || undefined} onChange={(text) => { setReason(text); setProblem(""); }} />
+      <button type="button" class="plain wide" onClick={go}>{t`Plan all the same`}</button>
     </section>
   );
 }
@@ -62,8 +63,8 @@ function NotTrusted({ code }) {
   const { router } = useApp();
   return (
     <div class="note">
-      <p><b>A turn may be missing from the log.</b> Measure how far each bolt stands out, or go in small turns.</p>
-      <button type="button" onClick={() => router.go("form", { code, arg: "stand_out" })}>Stand-out</button>
+      <p><b>{t`A turn may be missing from the log.`}</b> {t`Measure how far each bolt stands out, or go in small turns.`}</p>
+      <button type="button" onClick={() => router.go("form", { code, arg: "stand_out" })}>{t`Stand-out`}</button>
     </div>
   );
 }
@@ -71,10 +72,10 @@ function NotTrusted({ code }) {
 /** What may be done with the answer. @param {any} props */
 function Foot({ answer, code, onStart }) {
   const { router } = useApp();
-  if (answer?.bolts.length > 0) return <Action go wide onClick={onStart}>Start turning</Action>;
+  if (answer?.bolts.length > 0) return <Action go wide onClick={onStart}>{t`Start turning`}</Action>;
   const unread = answer?.status === "blocked" && !answer.predicted.length;
-  if (unread) return <Action go wide onClick={() => router.swap("check", { code })}>Check</Action>;
-  return <Action wide onClick={() => router.back()}>Back to the card</Action>;
+  if (unread) return <Action go wide onClick={() => router.swap("check", { code })}>{t`Check`}</Action>;
+  return <Action wide onClick={() => router.back()}>{t`Back to the card`}</Action>;
 }
 
 /** @param {any} props */
@@ -85,15 +86,15 @@ function Planned({ card, code, values, put, onStart, question, options }) {
   const clamped = context.press && answer?.status === "blocked" && NO_BOLT.test(answer.message);
   const even = question === "evenUp";
   return (
-    <Page title={code} sub={even ? "Even up" : "Plan of turns"} name="plan" foot={(answer || trouble) && <Foot answer={answer} code={code} onStart={() => onStart(answer)} />}>
+    <Page title={code} sub={even ? t`Even up` : t`Plan of turns`} name="plan" foot={(answer || trouble) && <Foot answer={answer} code={code} onStart={() => onStart(answer)} />}>
       <Lie view={view} onChange={(/** @type {any} */ next) => { put({ view: next }); remember(next); }} />
       {!even && <Outcome card={card} view={view} />}
       {trouble && <p class="state bad" role="alert">{trouble}</p>}
-      {!answer && !trouble && <p class="hint" role="status">Working it out…</p>}
+      {!answer && !trouble && <p class="hint" role="status">{t`Working it out…`}</p>}
       {answer && (
         <>
           <p class="lead" role="status">{answer.message}</p>
-          {clamped && <p class="state bad">The screen must come out; register will be lost.</p>}
+          {clamped && <p class="state bad">{t`The screen must come out; register will be lost.`}</p>}
           {answer.bolts.length > 0 && <TurningCaution screen={card.screen} />}
           {!answer.trusted && <NotTrusted code={code} />}
           {answer.status === "refused" && !even && card.screen.stencil !== "bare" && <Override onReason={(/** @type {string} */ override) => put({ override })} />}
@@ -122,8 +123,8 @@ function Plan({ card, code, arg }) {
   const which = arg ?? "tension";
   const kept = useKept("turn_plan", card, () => fresh(context, which), null, (values) => values.page === "plan" && values.arg === which);
   const entries = useLoaded(() => store.entriesOfFrame(card.thing.id), [card.thing.id], () => false);
-  if (!card.screen || card.screen.ended) return <Page title={code}><p>No mesh on this frame.</p></Page>;
-  if (!kept || !entries) return <Page title={code}><p class="hint">Opening…</p></Page>;
+  if (!card.screen || card.screen.ended) return <Page title={code}><p>{t`No mesh on this frame.`}</p></Page>;
+  if (!kept || !entries) return <Page title={code}><p class="hint">{t`Opening…`}</p></Page>;
   const { values } = kept;
   const put = (/** @type {any} */ news) => kept.set({ ...values, ...news });
   const even = which === EVEN_UP;
@@ -139,7 +140,7 @@ function Plan({ card, code, arg }) {
     const payload = { purpose: answer.payload.purpose, ...view };
     const drafts = entriesOf({ draft: kept?.draft, plan: answer.payload, began, ids, round, turned: { kind: "bolt_turns", payload }, by });
     const count = turnedBolts(round).length;
-    const saved = await save(drafts, { text: `Round of ${code}: ${count} ${count === 1 ? "bolt" : "bolts"}. Wait two minutes, then read.`, stay: true });
+    const saved = await save(drafts, { text: t`Round of ${code}: ${count} ${count === 1 ? "bolt" : "bolts"}. Wait two minutes, then read.`, stay: true });
     if (!saved) return;
     if (!even) await layOutCheck(app, card, values);
     router.swap(even ? "card" : "check", { code });
@@ -155,7 +156,7 @@ function Plan({ card, code, arg }) {
   return (
     <Turning {...shared} onEnd={() => put({ stage: "nip" })} onDrop={kept.restart}>
       {values.answer.payload.after !== (card.screen.last_check?.id ?? null) && !even && (
-        <div class="note"><p>A check was saved since this plan was made.</p><button type="button" onClick={kept.restart}>Plan anew</button></div>
+        <div class="note"><p>{t`A check was saved since this plan was made.`}</p><button type="button" onClick={kept.restart}>{t`Plan anew`}</button></div>
       )}
     </Turning>
   );

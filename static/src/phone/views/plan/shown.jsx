@@ -3,6 +3,7 @@ import { hiddenBolts } from "../../../shared/drawing/clamps.js";
 import { lieText } from "../../../shared/drawing/frame.jsx";
 import { seenPoint } from "../../../shared/drawing/lie.js";
 import { spotName } from "../../../shared/drawing/spots.js";
+import { t } from "../../../shared/language.js";
 import { useApp } from "../../ui/app.js";
 import { Drawing } from "../../ui/drawing.jsx";
 import { bandText, bySide, drawnTogether, foretoldRange, foretoldSpots, placeName } from "./telling.js";
@@ -13,7 +14,7 @@ import { bandText, bySide, drawnTogether, foretoldRange, foretoldSpots, placeNam
 export function Turns({ bolts, step }) {
   if (bolts.length === 0) return null;
   return (
-    <ul class="lines plan-turns" aria-label="Turns">
+    <ul class="lines plan-turns" aria-label={t`Turns`}>
       {bySide(bolts, step).map(({ side, turns }) => (
         <li key={side} class="plan-side">
           {turns.map((one) => <span key={one.text} class="plan-turn"><b>{one.bolts}</b> {one.text}</span>)}
@@ -29,16 +30,16 @@ export function Foretold({ predicted, view }) {
   const cell = (/** @type {any} */ band) => <td>{band ? bandText(band) : "–"}</td>;
   return (
     <details class="extras">
-      <summary>After this round: {foretoldRange(predicted)}</summary>
+      <summary>{t`After this round: ${foretoldRange(predicted)}`}</summary>
       <table>
-        <thead><tr><th scope="col">Spot</th><th scope="col">Along A</th><th scope="col">Across A</th></tr></thead>
+        <thead><tr><th scope="col">{t`Spot`}</th><th scope="col">{t`Along A`}</th><th scope="col">{t`Across A`}</th></tr></thead>
         <tbody>
           {predicted.map((one) => (
             <tr key={`${one.u} ${one.v}`}><td>{spotName(...seenPoint(view, one.u, one.v))}</td>{cell(one.along_a)}{cell(one.across_a)}</tr>
           ))}
         </tbody>
       </table>
-      <p class="hint">N/cm. Nine of ten readings should fall within.</p>
+      <p class="hint">{t`N/cm. Nine of ten readings should fall within.`}</p>
     </details>
   );
 }
@@ -67,7 +68,7 @@ export function PlanDrawing({ card, answer, view, marks = [], moves = [], spots 
         spots={spots ? foretoldSpots(answer.predicted ?? []) : []} target={screen.target_n_per_cm} tolerance={screen.tolerance_n_per_cm}
         hidden={press ? hiddenBolts(thing, view, press.clamps ?? []) : []}
       />
-      <figcaption>{lieText(view)}.{answer.bolts.length > 0 && spots && " On the bolts: turns. On the mesh: what it should read then."}</figcaption>
+      <figcaption>{lieText(view)}.{answer.bolts.length > 0 && spots && t` On the bolts: turns. On the mesh: what it should read then.`}</figcaption>
     </figure>
   );
 }
@@ -84,13 +85,13 @@ export function PlanShown({ card, answer, view }) {
     <>
       <PlanDrawing card={card} answer={answer} view={view} />
       <Turns bolts={bolts} step={thing.step_48ths} />
-      {nip_first.length > 0 && <Line title="Nip up first"><b>{nip_first.join(" ")}</b></Line>}
-      {rounds_left > 1 && <Line title="Rounds to go">about {rounds_left}, with this one</Line>}
-      {read_next && <Line title="Read here next">{placeName(thing, view, read_next, things.shop.length_unit)}</Line>}
+      {nip_first.length > 0 && <Line title={t`Nip up first`}><b>{nip_first.join(" ")}</b></Line>}
+      {rounds_left > 1 && <Line title={t`Rounds to go`}>{t`about ${rounds_left}, with this one`}</Line>}
+      {read_next && <Line title={t`Read here next`}>{placeName(thing, view, read_next, things.shop.length_unit)}</Line>}
       <Foretold predicted={predicted} view={view} />
       {limits.length > 0 && (
         <section>
-          <h2>What holds it back</h2>
+          <h2>{t`What holds it back`}</h2>
           <Limits of={limits} />
         </section>
       )}

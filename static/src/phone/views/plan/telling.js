@@ -1,6 +1,7 @@
 /** Plans in words and short numbers. Pure. */
 import { seenPoint } from "../../../shared/drawing/lie.js";
 import { spotName } from "../../../shared/drawing/spots.js";
+import { t } from "../../../shared/language.js";
 import { stepName, turnText } from "../../../shared/turns.js";
 import { tensionText } from "../../../shared/units.js";
 
@@ -65,8 +66,8 @@ export function bySide(bolts, step) {
  */
 export function placeName(frame, view, { u, v }, unit) {
   const mm = Math.min(u * frame.inside_a_mm, (1 - u) * frame.inside_a_mm, v * frame.inside_b_mm, (1 - v) * frame.inside_b_mm);
-  const far = unit === "in" ? `${Math.round(mm / MM_PER_INCH)} in` : `${Math.round(mm / 10)} cm`;
-  return `${spotName(...seenPoint(view, u, v))}, ${far} from the side`;
+  const far = unit === "in" ? t`${Math.round(mm / MM_PER_INCH)} in` : t`${Math.round(mm / 10)} cm`;
+  return t`${spotName(...seenPoint(view, u, v))}, ${far} from the side`;
 }
 
 /** Foretold readings as spots of the drawing. @param {any[]} predicted */
@@ -79,7 +80,7 @@ export function foretoldRange(predicted) {
   if (bands.length === 0) return "";
   const values = bands.map((band) => toHalf(band.value));
   const [low, high] = [Math.min(...values), Math.max(...values)].map(tensionText);
-  return low === high ? `${low} N/cm` : `${low} to ${high} N/cm`;
+  return low === high ? t`${low} N/cm` : t`${low} to ${high} N/cm`;
 }
 
 /** Spots to read after a round: those foretold, and the one between them that is least certain. @param {{predicted: any[], read_next: {u: number, v: number} | null}} answer */

@@ -2,6 +2,7 @@
 import { useEffect, useLayoutEffect, useState } from "preact/hooks";
 
 import { hiddenBolts } from "../../../shared/drawing/clamps.js";
+import { t } from "../../../shared/language.js";
 import { turnText } from "../../../shared/turns.js";
 import { useApp } from "../../ui/app.js";
 import { TurningCaution } from "../../ui/caution.jsx";
@@ -33,7 +34,7 @@ function useLit() {
   }, []);
 }
 
-const way = (/** @type {number} */ turn) => (turn > 0 ? "tighten" : turn < 0 ? "loosen" : "leave it");
+const way = (/** @type {number} */ turn) => (turn > 0 ? "tighten" : turn < 0 ? "loosen" : t`leave it`);
 
 /** The bolt in hand, in letters to be read from the other side of the frame. @param {any} props */
 function InHand({ round, step, onChange }) {
@@ -45,14 +46,14 @@ function InHand({ round, step, onChange }) {
     <div class="in-hand" aria-live="polite">
       <p class="in-hand-now"><b>{bolt}</b> <output>{turnText(turn, step)}</output></p>
       <p class="in-hand-way">
-        <span>{[way(turn), countedText(turn, step)].filter(Boolean).join(": ")}{turn !== turn_48ths && `, not ${turnText(turn_48ths, step)}`}</span>
-        <button type="button" class="small" aria-expanded={other} onClick={() => setOther(!other)}>{other ? "Close" : "Turned otherwise?"}</button>
+        <span>{[way(turn), countedText(turn, step)].filter(Boolean).join(": ")}{turn !== turn_48ths && t`, not ${turnText(turn_48ths, step)}`}</span>
+        <button type="button" class="small" aria-expanded={other} onClick={() => setOther(!other)}>{other ? t`Close` : t`Turned otherwise?`}</button>
       </p>
       {other && (
-        <div class="stepper" role="group" aria-label={`What ${bolt} was turned`}>
-          <button type="button" class="option" aria-label="one step less" onClick={by(-step)}>−</button>
+        <div class="stepper" role="group" aria-label={t`What ${bolt} was turned`}>
+          <button type="button" class="option" aria-label={t`one step less`} onClick={by(-step)}>−</button>
           <output>{turnText(turn, step)}</output>
-          <button type="button" class="option" aria-label="one step more" onClick={by(step)}>+</button>
+          <button type="button" class="option" aria-label={t`one step more`} onClick={by(step)}>+</button>
         </div>
       )}
     </div>
@@ -97,14 +98,14 @@ export function Turning({ card, code, view, round, onChange, onEnd, onDrop, chil
   const now = round.asked[round.at];
   const press = things.get("press", context.press);
   const all = round.asked.length;
-  const place = now ? `Bolt ${round.done.length + 1} of ${all}` : `All ${all} bolts done`;
+  const place = now ? t`Bolt ${round.done.length + 1} of ${all}` : t`All ${all} bolts done`;
   return (
     <Page
       title={code} sub={place} name="turning"
       foot={(
         <>
-          <Action disabled={round.done.length === 0} onClick={() => onChange(tickBack(round))}>Back one</Action>
-          {now && !list ? <Action go onClick={() => onChange(tick(round))}>{`Done ${now.bolt}`}</Action> : <Action go onClick={onEnd}>Nip up</Action>}
+          <Action disabled={round.done.length === 0} onClick={() => onChange(tickBack(round))}>{t`Back one`}</Action>
+          {now && !list ? <Action go onClick={() => onChange(tick(round))}>{t`Done ${now.bolt}`}</Action> : <Action go onClick={onEnd}>{t`Nip up`}</Action>}
         </>
       )}
     >
@@ -116,13 +117,13 @@ export function Turning({ card, code, view, round, onChange, onEnd, onDrop, chil
             frame={thing} view={view} maxHeight={300} turns={round.turns} done={round.done} next={now?.bolt ?? null} states={frame.bolts}
             hidden={press ? hiddenBolts(thing, view, press.clamps ?? []) : []}
           />
-          {now ? <InHand key={now.bolt} round={round} step={step} onChange={onChange} /> : <p class="lead">Every bolt of the plan is done. Now nip up.</p>}
+          {now ? <InHand key={now.bolt} round={round} step={step} onChange={onChange} /> : <p class="lead">{t`Every bolt of the plan is done. Now nip up.`}</p>}
         </>
       )}
-      <button type="button" class="plain wide" aria-pressed={list} onClick={() => setList(!list)}>{list ? "One at a time" : "All bolts as a list"}</button>
+      <button type="button" class="plain wide" aria-pressed={list} onClick={() => setList(!list)}>{list ? t`One at a time` : t`All bolts as a list`}</button>
       {now && (
-        <nav class="links" aria-label="Leave the round">
-          {round.done.length > 0 ? <button type="button" onClick={onEnd}>Stop here and nip up</button> : <button type="button" onClick={onDrop}>Drop this plan</button>}
+        <nav class="links" aria-label={t`Leave the round`}>
+          {round.done.length > 0 ? <button type="button" onClick={onEnd}>{t`Stop here and nip up`}</button> : <button type="button" onClick={onDrop}>{t`Drop this plan`}</button>}
         </nav>
       )}
     </Page>

@@ -1,13 +1,14 @@
 /** Asks for advice, worked out on the phone itself from what it holds. */
 import { useEffect, useState } from "preact/hooks";
 
+import { t } from "../../../shared/language.js";
 import { useApp } from "../../ui/app.js";
 import { bundle } from "../../ui/bundle.js";
 import { requestOf } from "./request.js";
 
 /** So that the page says what it is doing before it does it. */
 const BREATH_MS = 40;
-const ABSENT = "What works plans out is not on this phone yet. Go on the network once.";
+const ABSENT = t`What works plans out is not on this phone yet. Go on the network once.`;
 
 /**
  * @typedef {"tensionPlan" | "registerPlan" | "evenUp"} Question

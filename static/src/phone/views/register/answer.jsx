@@ -1,18 +1,19 @@
 /** One of four answers, with what the image will do. */
+import { t } from "../../../shared/language.js";
 import { Caution, TurningCaution } from "../../ui/caution.jsx";
 import { Choice } from "../../ui/choice.jsx";
 import { Action, Page } from "../../ui/page.jsx";
 import { Beside, Foretold, Limits, Line, PlanDrawing, Turns } from "../plan/shown.jsx";
 import { choicesOf } from "./marks.js";
 
-const OUT = "The screen must come out; register will be lost.";
+const OUT = t`The screen must come out; register will be lost.`;
 /** The same in the advice's own words, which stands by itself here. */
 const SAID = /The screen must come out[^.]*\./;
 
 /** The answer in three words. @param {any} answer */
 export function headOf({ answer, verdict }) {
-  if (answer === "leave_alone") return verdict.word === "scatter" ? "Lays and clamps first" : "Leave it alone";
-  return { press: "Press screws first", bolts: "Turn bolts", bolts_cannot: "Not by bolts" }[/** @type {"press" | "bolts" | "bolts_cannot"} */ (answer)];
+  if (answer === "leave_alone") return verdict.word === "scatter" ? t`Lays and clamps first` : t`Leave it alone`;
+  return { press: t`Press screws first`, bolts: t`Turn bolts`, bolts_cannot: t`Not by bolts` }[/** @type {"press" | "bolts" | "bolts_cannot"} */ (answer)];
 }
 
 /** The press's own screws, in its own terms. @param {{steps: string[]}} props */
@@ -21,15 +22,15 @@ export function PressSteps({ steps }) {
   return <ol class="press-steps">{steps.map((text) => <li key={text}>{text}</li>)}</ol>;
 }
 
-const mm = (/** @type {number} */ value) => `${value.toFixed(2)} mm`;
+const mm = (/** @type {number} */ value) => t`${value.toFixed(2)} mm`;
 const moving = (/** @type {any} */ { dx_mm, dy_mm }) => dx_mm !== 0 || dy_mm !== 0;
 const signed = (/** @type {number} */ value) => `${value < 0 ? "−" : "+"}${Math.abs(value).toFixed(1)}`;
 
 /** Fewer bolts, more left; the operator may choose. @param {any} props */
 function HowMany({ answer, advised, onWanted }) {
-  const options = choicesOf(answer.curve, advised, answer.after_mm).map(({ bolts, left_mm }) => ({ value: String(bolts), text: `${bolts} ${bolts === 1 ? "bolt" : "bolts"}`, sub: `about ${mm(left_mm)} left` }));
+  const options = choicesOf(answer.curve, advised, answer.after_mm).map(({ bolts, left_mm }) => ({ value: String(bolts), text: `${bolts} ${bolts === 1 ? "bolt" : "bolts"}`, sub: t`about ${mm(left_mm)} left` }));
   if (options.length < 2) return null;
-  return <Choice label="How many bolts?" options={options} value={String(advised)} onChange={(count) => onWanted(Number(count))} />;
+  return <Choice label={t`How many bolts?`} options={options} value={String(advised)} onChange={(count) => onWanted(Number(count))} />;
 }
 
 /** @param {any} props */
@@ -39,7 +40,7 @@ function Bolts({ card, answer, onWanted }) {
   return (
     <>
       <Turns bolts={bolts} step={thing.step_48ths} />
-      {tension_change && <Line title="Tension">{signed(tension_change.low)} to {signed(tension_change.high)} N/cm</Line>}
+      {tension_change && <Line title={t`Tension`}>{t`${signed(tension_change.low)} to ${signed(tension_change.high)} N/cm`}</Line>}
       <HowMany answer={answer} advised={bolts.length} onWanted={onWanted} />
     </>
   );
@@ -47,10 +48,10 @@ function Bolts({ card, answer, onWanted }) {
 
 /** What goes with the kind of answer. @param {any} props */
 function Foot({ answer, onStart, onPressed, onAgain, onClose }) {
-  const again = <Action onClick={onAgain}>Other marks</Action>;
-  if (answer?.answer === "bolts") return <>{again}<Action go onClick={onStart}>Start turning</Action></>;
-  if (answer?.answer === "press") return <>{again}<Action go onClick={onPressed}>Done, pull three</Action></>;
-  return <>{again}<Action onClick={onClose}>To the card</Action></>;
+  const again = <Action onClick={onAgain}>{t`Other marks`}</Action>;
+  if (answer?.answer === "bolts") return <>{again}<Action go onClick={onStart}>{t`Start turning`}</Action></>;
+  if (answer?.answer === "press") return <>{again}<Action go onClick={onPressed}>{t`Done, pull three`}</Action></>;
+  return <>{again}<Action onClick={onClose}>{t`To the card`}</Action></>;
 }
 
 /**
@@ -67,7 +68,7 @@ export function Answer({ card, code, sub, values, answer, trouble, hidden, onSta
   return (
     <Page title={code} sub={sub} name="register" foot={(answer || trouble) && <Foot answer={answer} onStart={onStart} onPressed={onPressed} onAgain={onAgain} onClose={onClose} />}>
       {trouble && <p class="state bad" role="alert">{trouble}</p>}
-      {!answer && !trouble && <p class="hint" role="status">Working it out…</p>}
+      {!answer && !trouble && <p class="hint" role="status">{t`Working it out…`}</p>}
       {answer && (
         <>
           <div role="status"><h2 class="answer-head">{headOf(answer)}</h2></div>
@@ -76,12 +77,12 @@ export function Answer({ card, code, sub, values, answer, trouble, hidden, onSta
           {turning && <TurningCaution screen={card.screen} />}
           {answer.answer === "press" && <Caution of={["on_press"]} />}
           <PlanDrawing card={card} answer={answer} view={view} marks={answer.marks} moves={moves} spots={false} />
-          {moves.some(moving) && <p class="hint">Brown: as it printed. Blue: what the image will do.</p>}
+          {moves.some(moving) && <p class="hint">{t`Brown: as it printed. Blue: what the image will do.`}</p>}
           {answer.press && answer.answer !== "leave_alone" && <PressSteps steps={answer.press.steps} />}
           {turning && <Bolts card={card} answer={answer} onWanted={onWanted} />}
           <Foretold predicted={answer.predicted} view={view} />
           {answer.limits.length > 0 && (
-            <details class="extras"><summary>What holds it back</summary><Limits of={answer.limits} /></details>
+            <details class="extras"><summary>{t`What holds it back`}</summary><Limits of={answer.limits} /></details>
           )}
           {(turning || answer.answer === "press") && <Beside of={answer.cautions} />}
         </>

@@ -3,6 +3,7 @@ import { useState } from "preact/hooks";
 
 import { seenPoint } from "../../../shared/drawing/lie.js";
 import { spotName } from "../../../shared/drawing/spots.js";
+import { rich, t } from "../../../shared/language.js";
 import { readNumber } from "../../../shared/units.js";
 import { WAYS } from "../../../shared/words.js";
 import { Choice } from "../../ui/choice.jsx";
@@ -10,17 +11,17 @@ import { Drawing, Lie } from "../../ui/drawing.jsx";
 import { NumberField } from "../../ui/fields.jsx";
 import { MOST_MARKS, further, lainOtherwise, markAt, markNear, meansOf, setTo, towards } from "./marks.js";
 
-const EYE = { loupe: "Loupe", naked: "Naked eye" };
+const EYE = { loupe: t`Loupe`, naked: t`Naked eye` };
 
 /** Eight arrows round "on it". @param {any} props */
 function Ways({ mark, onChange }) {
   const arrow = (/** @type {any} */ way) => (
-    <button key={way.name} type="button" class="option" aria-label={`printed ${way.name}`} aria-pressed={mark.right === way.right && mark.away === way.away} onClick={() => onChange(towards(mark, way))}>{way.sign}</button>
+    <button key={way.name} type="button" class="option" aria-label={t`printed ${way.name}`} aria-pressed={mark.right === way.right && mark.away === way.away} onClick={() => onChange(towards(mark, way))}>{way.sign}</button>
   );
   return (
-    <div class="ways" role="group" aria-label="Which way did it print?">
+    <div class="ways" role="group" aria-label={t`Which way did it print?`}>
       {WAYS.slice(0, 4).map(arrow)}
-      <button type="button" class="option" aria-pressed={mark.right === 0 && mark.away === 0} onClick={() => onChange(towards(mark, { right: 0, away: 0 }))}>on it</button>
+      <button type="button" class="option" aria-pressed={mark.right === 0 && mark.away === 0} onClick={() => onChange(towards(mark, { right: 0, away: 0 }))}>{t`on it`}</button>
       {WAYS.slice(4).map(arrow)}
     </div>
   );
@@ -39,12 +40,12 @@ function Distance({ name, mark, pull, onChange }) {
   return (
     <div class="stepper of-pull" role="group" aria-label={name}>
       <span class="soft">{name}</span>
-      <button type="button" class="option" aria-label={`${name}: less`} onClick={by(-1)}>−</button>
+      <button type="button" class="option" aria-label={t`${name}: less`} onClick={by(-1)}>−</button>
       <input
-        type="text" inputMode="text" autocomplete="off" aria-label={`${name}, mm`} value={typed ?? `${mm < 0 ? "−" : ""}${Math.abs(mm).toFixed(2)}`}
+        type="text" inputMode="text" autocomplete="off" aria-label={t`${name}, mm`} value={typed ?? `${mm < 0 ? "−" : ""}${Math.abs(mm).toFixed(2)}`}
         onInput={(event) => type(event.currentTarget.value)} onFocus={(event) => event.currentTarget.select()} onBlur={() => setTyped(null)}
       />
-      <button type="button" class="option" aria-label={`${name}: more`} onClick={by(1)}>+</button>
+      <button type="button" class="option" aria-label={t`${name}: more`} onClick={by(1)}>+</button>
     </div>
   );
 }
@@ -52,11 +53,11 @@ function Distance({ name, mark, pull, onChange }) {
 /** How far on each pull, mm; below nought it printed the other way. @param {any} props */
 function Distances({ mark, onChange }) {
   if (mark.right === 0 && mark.away === 0) return null;
-  const name = (/** @type {number} */ pull) => (mark.mm.length > 1 ? `Pull ${pull + 1}` : "How far");
+  const name = (/** @type {number} */ pull) => (mark.mm.length > 1 ? t`Pull ${pull + 1}` : t`How far`);
   return (
     <>
       {mark.mm.map((/** @type {number} */ _, /** @type {number} */ pull) => <Distance key={pull} name={name(pull)} mark={mark} pull={pull} onChange={onChange} />)}
-      {mark.mm.length > 1 && <p class="hint">mm along the arrow; − the other way.</p>}
+      {mark.mm.length > 1 && <p class="hint">{t`mm along the arrow; − the other way.`}</p>}
     </>
   );
 }
@@ -68,10 +69,10 @@ function KeyColour({ growth, onChange }) {
   );
   return (
     <details class="extras" open={Boolean(growth.right || growth.away)}>
-      <summary>Key colour longer or shorter than its film?</summary>
-      <p class="hint">Measure the key colour between its own outer marks. + longer, − shorter. It tells the sheet from the mesh.</p>
-      {field("right", "Left to right")}
-      {field("away", "Near to far")}
+      <summary>{t`Key colour longer or shorter than its film?`}</summary>
+      <p class="hint">{t`Measure the key colour between its own outer marks. + longer, − shorter. It tells the sheet from the mesh.`}</p>
+      {field("right", t`Left to right`)}
+      {field("away", t`Near to far`)}
     </details>
   );
 }
@@ -91,25 +92,25 @@ export function Marking({ card, values, put, job }) {
     setAt(marks.length);
   }
 
-  const more = marks.length === 0 ? "Tap where a mark is, then the way it printed." : marks.length < MOST_MARKS ? "Tap the next mark: two to four." : "";
+  const more = marks.length === 0 ? t`Tap where a mark is, then the way it printed.` : marks.length < MOST_MARKS ? t`Tap the next mark: two to four.` : "";
   return (
     <div class="marks">
       <Lie view={view} onChange={(/** @type {any} */ next) => put({ view: next, marks: lainOtherwise(marks, view, next) })} />
       <Drawing frame={card.thing} view={view} maxHeight={270} marks={meansOf(view, marks)} onPoint={point} />
       {more && <p class="hint">{more}</p>}
       {mark && (
-        <section key={at} aria-label="This mark">
-          <p class="marks-name"><b>{spotName(...seenPoint(view, mark.u, mark.v))}</b> printed</p>
+        <section key={at} aria-label={t`This mark`}>
+          <p class="marks-name">{rich`${<b>{spotName(...seenPoint(view, mark.u, mark.v))}</b>} printed`}</p>
           <Ways mark={mark} onChange={change} />
           <Distances mark={mark} onChange={change} />
-          <button type="button" class="plain" onClick={() => { put({ marks: marks.filter((/** @type {any} */ _, /** @type {number} */ i) => i !== at) }); setAt(marks.length - 2); }}>Take this mark away</button>
+          <button type="button" class="plain" onClick={() => { put({ marks: marks.filter((/** @type {any} */ _, /** @type {number} */ i) => i !== at) }); setAt(marks.length - 2); }}>{t`Take this mark away`}</button>
         </section>
       )}
       {marks.length > 1 && <KeyColour growth={growth} onChange={(/** @type {any} */ next) => put({ growth: next })} />}
-      <Choice label="Looked with" options={EYE} value={eye} onChange={(next) => put({ eye: next })} />
+      <Choice label={t`Looked with`} options={EYE} value={eye} onChange={(next) => put({ eye: next })} />
       {job
-        ? <p class="hint">Good within {job.tolerance_mm} mm, by job {job.number}.</p>
-        : <NumberField label="Good within" unit="mm" value={tolerance} onChange={(text) => put({ tolerance: text })} />}
+        ? <p class="hint">{t`Good within ${job.tolerance_mm} mm, by job ${job.number}.`}</p>
+        : <NumberField label={t`Good within`} unit="mm" value={tolerance} onChange={(text) => put({ tolerance: text })} />}
     </div>
   );
 }

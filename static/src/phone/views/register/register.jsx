@@ -1,5 +1,6 @@
 /** A colour out of register: is it real, and then the press, the bolts, or neither. */
 import { hiddenBolts } from "../../../shared/drawing/clamps.js";
+import { t } from "../../../shared/language.js";
 import { readNumber } from "../../../shared/units.js";
 import { newDraft } from "../../entries/index.js";
 import { useApp } from "../../ui/app.js";
@@ -16,7 +17,7 @@ import { Marking } from "./marking.jsx";
 import { keyMarks, meansOf, pullsOf } from "./marks.js";
 
 const TOLERANCE_MM = "0.1";
-const AFTER = "Tools out, guards on, people clear.";
+const AFTER = t`Tools out, guards on, people clear.`;
 
 const fresh = (/** @type {any} */ context) => ({
   page: "register",
@@ -35,17 +36,17 @@ const fresh = (/** @type {any} */ context) => ({
 });
 
 /** Job and colour, large, so that the wrong screen is noticed. @param {any} context @param {any} things */
-const jobText = (context, things) => [things.get("job", context.job)?.number, things.name("colour", context.colour)].filter(Boolean).join(" · ") || "Register";
+const jobText = (context, things) => [things.get("job", context.job)?.number, things.name("colour", context.colour)].filter(Boolean).join(" · ") || t`Register`;
 
 /** @param {any} props */
 function Asked({ code, sub, onPulls }) {
   return (
     <Page
       title={code} sub={sub} name="register"
-      foot={<><Action onClick={() => onPulls(1)}>Only one pull</Action><Action go onClick={() => onPulls(3)}>Yes, three</Action></>}
+      foot={<><Action onClick={() => onPulls(1)}>{t`Only one pull`}</Action><Action go onClick={() => onPulls(3)}>{t`Yes, three`}</Action></>}
     >
-      <h2 class="answer-head">Pulled three? Lays and clamps fast?</h2>
-      <p class="answer-why">Three pulls tell an error from scatter. Loose lays, clamps or feed look like a bad screen.</p>
+      <h2 class="answer-head">{t`Pulled three? Lays and clamps fast?`}</h2>
+      <p class="answer-why">{t`Three pulls tell an error from scatter. Loose lays, clamps or feed look like a bad screen.`}</p>
     </Page>
   );
 }
@@ -80,13 +81,13 @@ function useSaving(card, code, kept) {
     press() {
       const { draft, values } = kept;
       const entry = newDraft({ ...by, id: draft.id, kind: "register_tweak", frame: draft.frame, screen: draft.screen, payload: tweakOf(context, values) });
-      return save(entry, { text: `Register of ${code}: press adjusted. Pull three.`, caution: AFTER });
+      return save(entry, { text: t`Register of ${code}: press adjusted. Pull three.`, caution: AFTER });
     },
     bolts() {
       const { draft, values } = kept;
       const { answer, began, ids, round } = values;
       const drafts = entriesOf({ draft, plan: answer.payload, began, ids, round, turned: { kind: "register_tweak", payload: tweakOf(context, values) }, by });
-      return save(drafts, { text: `Register of ${code}: saved. Pull three.`, caution: AFTER });
+      return save(drafts, { text: t`Register of ${code}: saved. Pull three.`, caution: AFTER });
     },
   };
 }
@@ -96,8 +97,8 @@ function Register({ card, code }) {
   const { context, things, remember, router } = useApp();
   const kept = useKept("turn_plan", card, () => fresh(context), null, (values) => values.page === "register");
   const saving = useSaving(card, code, kept);
-  if (!card.screen || card.screen.ended) return <Page title={code}><p>No mesh on this frame.</p></Page>;
-  if (!kept) return <Page title={code}><p class="hint">Opening…</p></Page>;
+  if (!card.screen || card.screen.ended) return <Page title={code}><p>{t`No mesh on this frame.`}</p></Page>;
+  if (!kept) return <Page title={code}><p class="hint">{t`Opening…`}</p></Page>;
   const { values } = kept;
   const put = (/** @type {any} */ news) => {
     if (news.view) remember(news.view);
@@ -127,7 +128,7 @@ function Register({ card, code }) {
   return (
     <Page
       title={code} sub={sub} name="register"
-      foot={<><Action onClick={kept.restart}>Start over</Action><Action go={ready} disabled={!ready} onClick={() => put({ stage: "answer" })}>What to do?</Action></>}
+      foot={<><Action onClick={kept.restart}>{t`Start over`}</Action><Action go={ready} disabled={!ready} onClick={() => put({ stage: "answer" })}>{t`What to do?`}</Action></>}
     >
       <Marking card={card} values={values} put={put} job={job} />
     </Page>

@@ -1,4 +1,5 @@
 /** What a step asks for, beside what it shows: a few figures and choices. */
+import { rich, t } from "../../../shared/language.js";
 import { distanceText, meshText, tensionText } from "../../../shared/units.js";
 import { WARP } from "../../../shared/words.js";
 import { useApp, useNow } from "../../ui/app.js";
@@ -12,8 +13,8 @@ const MINUTE_MS = 60_000;
 /** @param {any} props */
 const Rocks = ({ values, put, rules, problem }) => (
   <NumberField
-    label="It rocks by" unit="mm" value={values.rock} problem={problem} onChange={(rock) => put({ rock })}
-    hint={`More than ${rules.rock_limit_mm} mm: not fit for use.`}
+    label={t`It rocks by`} unit="mm" value={values.rock} problem={problem} onChange={(rock) => put({ rock })}
+    hint={t`More than ${rules.rock_limit_mm} mm: not fit for use.`}
   />
 );
 
@@ -25,8 +26,8 @@ function MeshAndRods({ card, values, put, rules }) {
   return (
     <>
       <LockPicture lock={card.thing.lock} />
-      <Choice label="Mesh" options={options} value={values.mesh} onChange={pick} />
-      <TextField label={card.thing.lock === "wedge_strip" ? "Strip" : "Rods"} value={values.rods} onChange={(rods) => put({ rods })} />
+      <Choice label={t`Mesh`} options={options} value={values.mesh} onChange={pick} />
+      <TextField label={card.thing.lock === "wedge_strip" ? t`Strip` : t`Rods`} value={values.rods} onChange={(rods) => put({ rods })} />
     </>
   );
 }
@@ -38,8 +39,8 @@ function Piece({ card, values, put, rules }) {
   const unit = things.shop.length_unit;
   return (
     <>
-      <p class="st-figure"><b>{distanceText(a, unit)}</b> along A <br /><b>{distanceText(b, unit)}</b> along B</p>
-      <Choice label="Warp runs" columns={3} options={WARP} value={values.warp} onChange={(warp) => put({ warp })} />
+      <p class="st-figure">{rich`${<b>{distanceText(a, unit)}</b>} along A ${<br />}${<b>{distanceText(b, unit)}</b>} along B`}</p>
+      <Choice label={t`Warp runs`} columns={3} options={WARP} value={values.warp} onChange={(warp) => put({ warp })} />
     </>
   );
 }
@@ -48,10 +49,10 @@ function Piece({ card, values, put, rules }) {
 function Evenness({ card }) {
   const { screen, condition } = card;
   const check = screen?.checks.bare;
-  if (!check) return <p class="lead">Not read yet.</p>;
+  if (!check) return <p class="lead">{t`Not read yet.`}</p>;
   return (
     <p class="lead">
-      <b>{tensionText(check.low)} to {tensionText(check.high)}</b> of {tensionText(screen.target_n_per_cm)} ± {tensionText(screen.tolerance_n_per_cm)} N/cm: {condition.word}.
+      <b>{t`${tensionText(check.low)} to ${tensionText(check.high)}`}</b> {t`of`} {tensionText(screen.target_n_per_cm)} ± {tensionText(screen.tolerance_n_per_cm)} {t`N/cm:`} {condition.word}.
     </p>
   );
 }
@@ -62,7 +63,7 @@ function Resting({ since, rules }) {
   if (!since) return null;
   const minutes = Math.max(0, Math.floor((now - since) / MINUTE_MS));
   const left = rules.rest_minutes - minutes;
-  return <p class="lead" role="timer"><b>{minutes} min</b> since the last turn. {left > 0 ? `${left} min to go.` : "Long enough."}</p>;
+  return <p class="lead" role="timer"><b>{t`${minutes} min`}</b> {t`since the last turn.`} {left > 0 ? t`${left} min to go.` : t`Long enough.`}</p>;
 }
 
 /** @param {any} props */

@@ -1,4 +1,6 @@
 /** What a step shows on the frame as it lies: where to press, how the lock goes, where to ease. */
+import { t } from "../../../shared/language.js";
+
 
 /** @typedef {import("../../../shared/drawing/layout.js").Layout} Layout */
 
@@ -68,7 +70,7 @@ function Warp({ layout, warp }) {
     <g>
       <Arrow from={[cx, cy]} to={ends[0]} />
       <Arrow from={[cx, cy]} to={ends[1]} />
-      <text x={cx + (level ? 0 : 10)} y={cy - (level ? 10 : 0)} class={`st-word${level ? " is-middle" : ""}`}>warp</text>
+      <text x={cx + (level ? 0 : 10)} y={cy - (level ? 10 : 0)} class={`st-word${level ? " is-middle" : ""}`}>{t`warp`}</text>
     </g>
   );
 }
@@ -120,13 +122,13 @@ const Strip = () => (
 
 /** The bar cut through, with its lock. @param {{lock: string}} props */
 export function LockPicture({ lock }) {
-  const name = lock === "wedge_strip" ? "One tapered strip, wide face down, mesh under it" : "Two rods side by side, level, mesh round both";
+  const name = lock === "wedge_strip" ? t`One tapered strip, wide face down, mesh under it` : t`Two rods side by side, level, mesh round both`;
   return (
-    <svg class="st-lock" viewBox="0 0 180 92" role="img" aria-label={`The bar cut through. ${name}.`}>
+    <svg class="st-lock" viewBox="0 0 180 92" role="img" aria-label={t`The bar cut through. ${name}.`}>
       <path d="M56 30H62L58 70H114L110 30H128V82H46V30Z" class="st-bar" />
       {lock === "wedge_strip" ? <Strip /> : <Rods />}
       <path d="M132 56H168M160 50L168 56L160 62" class="st-arrow" />
-      <text x="134" y="48" class="st-word">to the bolts</text>
+      <text x="134" y="48" class="st-word">{t`to the bolts`}</text>
     </svg>
   );
 }

@@ -1,6 +1,7 @@
 /** Mesh onto a frame, step by step: one step a page, each kept, each in the log when it is done. */
 import { useLayoutEffect, useState } from "preact/hooks";
 
+import { rich, t } from "../../../shared/language.js";
 import { readNumber } from "../../../shared/units.js";
 import { useApp, useLoaded } from "../../ui/app.js";
 import { Caution } from "../../ui/caution.jsx";
@@ -36,8 +37,8 @@ function foundAt(at, { values, thing, rules, rocks, since }) {
 
 /** What stands in the way of going on. @param {string} at @param {any} values */
 function missingAt(at, values) {
-  if (at === "inspected" && values.rock.trim() && readNumber(values.rock) === null) return "Type how far it rocks in mm, or leave it empty.";
-  return at === "lock" && !values.mesh ? "Choose the mesh." : "";
+  if (at === "inspected" && values.rock.trim() && readNumber(values.rock) === null) return t`Type how far it rocks in mm, or leave it empty.`;
+  return at === "lock" && !values.mesh ? t`Choose the mesh.` : "";
 }
 
 /** Turns too many to read on the drawing, those alike together. @param {{bolts: {bolt: string, turn_48ths: number}[], step: number}} props */
@@ -46,7 +47,7 @@ function HowMuch({ bolts, step }) {
   const [first] = sides.flatMap((side) => side.turns);
   if (!first) return null;
   const alike = sides.every(({ turns }) => turns.length === 1 && turns[0].text === first.text);
-  if (alike) return <p class="st-figure"><b>{first.text}</b> each</p>;
+  if (alike) return <p class="st-figure">{rich`${<b>{first.text}</b>} each`}</p>;
   return (
     <dl class="st-turns">
       {sides.map(({ side, turns }) => (
@@ -76,7 +77,7 @@ function StepPage({ step, card, code, fitting, place, rules, since, onPut, onVie
       title={step.title} sub={`${code} · ${place}`} name="stretch"
       foot={(
         <>
-          <Action onClick={onBack}>Back</Action>
+          <Action onClick={onBack}>{t`Back`}</Action>
           <Action go onClick={done}>{children.done}</Action>
         </>
       )}
@@ -91,12 +92,12 @@ function StepPage({ step, card, code, fitting, place, rules, since, onPut, onVie
       )}
       <ul class="st-todo">{step.todo.map((/** @type {string} */ line) => <li key={line}>{line}</li>)}</ul>
       <HowMuch bolts={turns} step={thing.step_48ths} />
-      {step.far && <p><b>How far:</b> {step.far}</p>}
+      {step.far && <p><b>{t`How far:`}</b> {step.far}</p>}
       <Ask step={step} card={card} values={values} put={(/** @type {any} */ news) => { setProblem(""); onPut(news); }} rules={rules} since={since} problem={step.name === "inspected" ? problem || undefined : undefined} />
       {problem && step.name !== "inspected" && <p class="problem" role="alert">{problem}</p>}
       {children.more}
-      <p class="st-wrong"><b>Watch:</b> {step.wrong}</p>
-      {rules.notes[step.name] && <p><b>In this shop:</b> {rules.notes[step.name]}</p>}
+      <p class="st-wrong"><b>{t`Watch:`}</b> {step.wrong}</p>
+      {rules.notes[step.name] && <p><b>{t`In this shop:`}</b> {rules.notes[step.name]}</p>}
     </Page>
   );
 }
@@ -106,13 +107,13 @@ function ReadAndPlan({ code }) {
   const { router } = useApp();
   return (
     <div class="pair">
-      <button type="button" class="plain" onClick={() => router.go("check", { code })}>Check</button>
-      <button type="button" class="plain" onClick={() => router.go("plan", { code, arg: "tension" })}>Plan the turns</button>
+      <button type="button" class="plain" onClick={() => router.go("check", { code })}>{t`Check`}</button>
+      <button type="button" class="plain" onClick={() => router.go("plan", { code, arg: "tension" })}>{t`Plan the turns`}</button>
     </div>
   );
 }
 
-const DONE = /** @type {Record<string, string>} */ ({ piece: "Torn", pre_bow: "Bars are set", corners: "Go on", even: "It is even", rested: "It has rested" });
+const DONE = /** @type {Record<string, string>} */ ({ piece: t`Torn`, pre_bow: t`Bars are set`, corners: t`Go on`, even: t`It is even`, rested: t`It has rested` });
 
 /** @param {{card: any, code: string}} props */
 function Stretch({ card, code }) {
@@ -128,7 +129,7 @@ function Stretch({ card, code }) {
     const turned = entries.filter((/** @type {any} */ one) => TURNED.includes(one.kind)).map((/** @type {any} */ one) => Date.parse(one.occurred_at));
     return turned.length ? Math.max(...turned) : null;
   }, [thing.id], (change) => change.stores.includes("outbox"));
-  if (!kept || since === undefined) return <Page title={code}><p class="hint">Opening…</p></Page>;
+  if (!kept || since === undefined) return <Page title={code}><p class="hint">{t`Opening…`}</p></Page>;
   const { fitting, set } = kept;
   const i = Math.max(0, names.indexOf(fitting.at));
   const step = steps[i];
@@ -149,7 +150,7 @@ function Stretch({ card, code }) {
 
   /** A frame that is not fit goes to repair, and this fitting ends. @param {any} payload */
   async function setAside(payload) {
-    if (!(await save(entriesOfStep(fitting, { frame: thing.id, by, payload }), { text: `${code} is not fit for use. Say where it goes.`, stay: true }))) return;
+    if (!(await save(entriesOfStep(fitting, { frame: thing.id, by, payload }), { text: t`${code} is not fit for use. Say where it goes.`, stay: true }))) return;
     await kept?.drop();
     router.swap("form", { code, arg: "moved" });
   }
@@ -171,13 +172,13 @@ function Stretch({ card, code }) {
     const payload = { step: word, ...foundAt(step.name, { values, thing, rules, rocks, since }), ...(last ? { sides: steps.flatMap((one) => one.side ?? []) } : {}) };
     if (payload.passed === false) return setAside(payload);
     const live = step.name === "rested" ? (screen?.screen ?? fitting.screen) : null;
-    return log(entriesOfStep(fitting, { frame: thing.id, screen: live, by, payload, fitted: last ? /** @type {any} */ (fitted()) : undefined }), `${step.title}: done.`);
+    return log(entriesOfStep(fitting, { frame: thing.id, screen: live, by, payload, fitted: last ? /** @type {any} */ (fitted()) : undefined }), t`${step.title}: done.`);
   }
 
   if (fitting.round) {
     const shared = { card, code, view: fitting.view, round: fitting.round, onChange: (/** @type {any} */ round) => put({ round }) };
     if (fitting.stage === "turn") return <Turning {...shared} onEnd={() => put({ stage: "nip" })} onDrop={() => put({ round: null })} />;
-    const finish = () => log(entriesOfRound(fitting, { frame: thing.id, screen: screen?.screen ?? fitting.screen, by }), `${step.title} of ${code} saved.`);
+    const finish = () => log(entriesOfRound(fitting, { frame: thing.id, screen: screen?.screen ?? fitting.screen, by }), t`${step.title} of ${code} saved.`);
     return <Nipping {...shared} loose={[]} onBack={() => put({ stage: "turn" })} onSave={finish} />;
   }
 
@@ -192,7 +193,7 @@ function Stretch({ card, code }) {
     >
       {{
         bolts,
-        done: DONE[step.name] ?? (step.round ? "Start turning" : step.side ? `${step.side} is locked` : "Done"),
+        done: DONE[step.name] ?? (step.round ? t`Start turning` : step.side ? t`${step.side} is locked` : t`Done`),
         locked: lockedBefore(steps, step.name),
         more: step.name === "even" && <ReadAndPlan code={code} />,
       }}

@@ -1,4 +1,6 @@
 /** Quantities as the shop writes them: sums run in mm, per cm and N/cm, whatever is shown. Pure. */
+import { t } from "../../../shared/language.js";
+
 const MM_PER_INCH = 25.4;
 const CM_PER_INCH = 2.54;
 
@@ -7,7 +9,7 @@ const CM_PER_INCH = 2.54;
 /** @type {Record<Measure, {unit: string, digits: number}>} */
 const PLAIN = {
   length: { unit: "mm", digits: 2 },
-  count: { unit: "per cm", digits: 1 },
+  count: { unit: t`per cm`, digits: 1 },
   tension: { unit: "N/cm", digits: 1 },
   um: { unit: "µm", digits: 1 },
   pct: { unit: "%", digits: 1 },
@@ -29,7 +31,7 @@ function factor(measure, shop) {
 /** @param {Measure} measure @param {any} shop */
 export function unitOf(measure, shop) {
   if (measure === "length" && shop.length_unit === "in") return "in";
-  return measure === "count" && shop.count_unit === "in" ? "per inch" : PLAIN[measure].unit;
+  return measure === "count" && shop.count_unit === "in" ? t`per inch` : PLAIN[measure].unit;
 }
 
 /** @param {number} shown @param {Measure} measure @param {any} shop */

@@ -1,6 +1,7 @@
 /** Sums of the screen room: a list of them, and one of them with its answer as it is typed. */
 import { useState } from "preact/hooks";
 
+import { t } from "../../../shared/language.js";
 import { useApp } from "../../ui/app.js";
 import { Choice } from "../../ui/choice.jsx";
 import { NumberField } from "../../ui/fields.jsx";
@@ -14,7 +15,7 @@ function List({ code }) {
   const { router } = useApp();
   const shown = Object.entries(SUMS).filter(([, sum]) => code || !sum.frame);
   return (
-    <Page title={code ?? "Sums"} sub={code ? "Sums" : ""} name="sums">
+    <Page title={code ?? t`Sums`} sub={code ? t`Sums` : ""} name="sums">
       <ul class="rows">
         {shown.map(([name, { title, about }]) => (
           <li key={name}>
@@ -31,7 +32,7 @@ function List({ code }) {
 
 /** @param {{answer: ReturnType<typeof work>}} props */
 function Answer({ answer }) {
-  if (!answer.complete) return <p class="hint" role="status">Fill in what is asked: the answer shows here.</p>;
+  if (!answer.complete) return <p class="hint" role="status">{t`Fill in what is asked: the answer shows here.`}</p>;
   if (answer.trouble) return <p class="problem" role="status">{answer.trouble}</p>;
   return (
     <section class="sum-answer" role="status">
@@ -68,7 +69,7 @@ function One({ sum, code, ground }) {
         : <NumberField key={field.name} {...field} value={values[field.name]} problem={touched[field.name] ? answer.problems[field.name] : undefined} onChange={(value) => put(field.name, value)} />
       ))}
       <section class="sum-basis">
-        <h2>How it is worked out</h2>
+        <h2>{t`How it is worked out`}</h2>
         <ul>{sum.formula.map((/** @type {string} */ line) => <li key={line}>{line}</li>)}</ul>
         <p>{sum.limits}</p>
       </section>

@@ -1,4 +1,5 @@
 /** From what is typed to what a sum answers. Pure. */
+import { t } from "../../../shared/language.js";
 import { problemsOf, readValues } from "../forms/reading.js";
 import { shownNumber, told, toSum, unitOf } from "./measure.js";
 
@@ -30,7 +31,7 @@ export function fieldsOf(sum, values, shop) {
     .map(({ measure, least, most, options, ...ask }) => {
       if (!measure) return { ...ask, type: /** @type {const} */ ("choice"), options };
       const bound = (/** @type {number | undefined} */ value) => (value === undefined ? undefined : Number(shownNumber(value, measure, shop)));
-      const label = ask.optional ? `${ask.label} (if known)` : ask.label;
+      const label = ask.optional ? t`${ask.label} (if known)` : ask.label;
       return { ...ask, label, type: /** @type {const} */ ("number"), unit: unitOf(measure, shop), least: bound(least), most: bound(most) };
     });
 }

@@ -3,6 +3,7 @@ import { useState } from "preact/hooks";
 
 import { frameVector, seenPoint, seenVector } from "../../../shared/drawing/lie.js";
 import { spotName } from "../../../shared/drawing/spots.js";
+import { rich, t } from "../../../shared/language.js";
 import { WAYS } from "../../../shared/words.js";
 import { Drawing } from "../../ui/drawing.jsx";
 
@@ -36,12 +37,12 @@ function Ways({ view, mark, onChange }) {
   const mm = now.mm || FIRST_MM;
   const chosen = (/** @type {any} */ way) => now.mm > 0 && Math.sign(Math.round(now.right * 1000)) === way.right && Math.sign(Math.round(now.away * 1000)) === way.away;
   const arrow = (/** @type {any} */ way) => (
-    <button key={way.name} type="button" class="option" aria-label={`printed ${way.name}`} aria-pressed={chosen(way)} onClick={() => onChange(printed(view, mark, way, mm))}>{way.sign}</button>
+    <button key={way.name} type="button" class="option" aria-label={t`printed ${way.name}`} aria-pressed={chosen(way)} onClick={() => onChange(printed(view, mark, way, mm))}>{way.sign}</button>
   );
   return (
-    <div class="ways" role="group" aria-label="Which way did it print?">
+    <div class="ways" role="group" aria-label={t`Which way did it print?`}>
       {WAYS.slice(0, 4).map(arrow)}
-      <button type="button" class="option" aria-pressed={now.mm === 0} onClick={() => onChange({ ...mark, dx_mm: 0, dy_mm: 0 })}>on it</button>
+      <button type="button" class="option" aria-pressed={now.mm === 0} onClick={() => onChange({ ...mark, dx_mm: 0, dy_mm: 0 })}>{t`on it`}</button>
       {WAYS.slice(4).map(arrow)}
     </div>
   );
@@ -53,10 +54,10 @@ function Distance({ view, mark, onChange }) {
   const by = (/** @type {number} */ step) => () => onChange(printed(view, mark, { right, away }, Math.max(STEP_MM, mm + step)));
   if (mm === 0) return null;
   return (
-    <div class="stepper" role="group" aria-label="How far off">
-      <button type="button" class="option" aria-label="less" onClick={by(-STEP_MM)}>−</button>
-      <output>{mm.toFixed(2)} mm</output>
-      <button type="button" class="option" aria-label="more" onClick={by(STEP_MM)}>+</button>
+    <div class="stepper" role="group" aria-label={t`How far off`}>
+      <button type="button" class="option" aria-label={t`less`} onClick={by(-STEP_MM)}>−</button>
+      <output>{t`${mm.toFixed(2)} mm`}</output>
+      <button type="button" class="option" aria-label={t`more`} onClick={by(STEP_MM)}>+</button>
     </div>
   );
 }
@@ -77,14 +78,14 @@ export function MarksField({ card, view, marks, onChange }) {
 
   return (
     <div class="marks">
-      <p class="hint">Tap where a mark is, then the way it printed.{marks.length > 0 && marks.length < MOST && " Tap again for another."}</p>
+      <p class="hint">{rich`Tap where a mark is, then the way it printed.${marks.length > 0 && marks.length < MOST && t` Tap again for another.`}`}</p>
       <Drawing frame={card.thing} view={view} maxHeight={260} marks={marks} onPoint={point} />
       {mark && (
         <>
           <p class="marks-name"><b>{spotName(...seenPoint(view, mark.u, mark.v))}</b></p>
           <Ways view={view} mark={mark} onChange={put} />
           <Distance view={view} mark={mark} onChange={put} />
-          <button type="button" class="plain" onClick={() => { onChange(marks.filter((_, i) => i !== at)); setAt(marks.length - 2); }}>Take this mark away</button>
+          <button type="button" class="plain" onClick={() => { onChange(marks.filter((_, i) => i !== at)); setAt(marks.length - 2); }}>{t`Take this mark away`}</button>
         </>
       )}
     </div>

@@ -1,6 +1,7 @@
 /** Turning bolts on the drawing: each tap adds one step, the minus key loosens, totals are signed. */
 import { hiddenBolts } from "../../../shared/drawing/clamps.js";
 import { boltName } from "../../../shared/drawing/bolts.jsx";
+import { t } from "../../../shared/language.js";
 import { turnText } from "../../../shared/turns.js";
 import { useApp } from "../../ui/app.js";
 import { Drawing, Lie } from "../../ui/drawing.jsx";
@@ -13,13 +14,13 @@ function Keys({ turning, onChange, step, size, sizes, onSize }) {
   );
   return (
     <>
-      <div class="turn-keys" role="group" aria-label="What a tap does">
-        {sign(1, "+ tighten")}
-        {sign(-1, "− loosen")}
-        <button type="button" class="option" aria-label="Take back the last tap" aria-disabled={turning.taps.length === 0} onClick={() => onChange(tapBack(turning))}>⌫ back</button>
+      <div class="turn-keys" role="group" aria-label={t`What a tap does`}>
+        {sign(1, t`+ tighten`)}
+        {sign(-1, t`− loosen`)}
+        <button type="button" class="option" aria-label={t`Take back the last tap`} aria-disabled={turning.taps.length === 0} onClick={() => onChange(tapBack(turning))}>{t`⌫ back`}</button>
       </div>
       {sizes && (
-        <div class="turn-keys" role="group" aria-label="Size of a tap">
+        <div class="turn-keys" role="group" aria-label={t`Size of a tap`}>
           {sizes.map((/** @type {number} */ value) => (
             <button key={value} type="button" class="option" aria-pressed={size === value} onClick={() => onSize(value)}>{turnText(value, step).slice(1)}</button>
           ))}
@@ -46,12 +47,12 @@ export function Turner({ card, view, onView, turning, onChange, sizes, size, onS
 
   function tap(/** @type {string} */ bolt) {
     const state = frame.bolts[bolt];
-    if (state) notify({ sort: "trouble", text: `${bolt} is ${state}. If it turns again: More, then “Seized, broken, freed”.` });
+    if (state) notify({ sort: "trouble", text: t`${bolt} is ${state}. If it turns again: More, then “Seized, broken, freed”.` });
     else onChange(turned(turning, [bolt], amount));
   }
 
   const label = (/** @type {string} */ bolt) =>
-    `${bolt} ${turnText(turning.turns[bolt] ?? 0, step)}${boltName("", frame.bolts[bolt], hidden.includes(bolt))}. Turn ${turnText(amount, step)}`;
+    t`${bolt} ${turnText(turning.turns[bolt] ?? 0, step)}${boltName("", frame.bolts[bolt], hidden.includes(bolt))}. Turn ${turnText(amount, step)}`;
   const whole = (/** @type {string} */ side) =>
     (thing.bolts[side] ?? []).map((/** @type {number} */ _, /** @type {number} */ i) => `${side}${i + 1}`).filter((/** @type {string} */ bolt) => !frame.bolts[bolt]);
   return (
@@ -60,9 +61,9 @@ export function Turner({ card, view, onView, turning, onChange, sizes, size, onS
       <Drawing touch frame={thing} view={view} maxHeight={380} turns={turning.turns} hidden={hidden} states={frame.bolts} onBolt={tap} boltLabel={label} />
       <Keys turning={turning} onChange={onChange} step={step} size={size} sizes={sizes} onSize={onSize} />
       {sides && (
-        <div class="turn-keys" role="group" aria-label="All bolts of a side">
+        <div class="turn-keys" role="group" aria-label={t`All bolts of a side`}>
           {["A", "B", "C", "D"].map((side) => (
-            <button key={side} type="button" class="option" onClick={() => onChange(turned(turning, whole(side), amount))}>All {side}</button>
+            <button key={side} type="button" class="option" onClick={() => onChange(turned(turning, whole(side), amount))}>{t`All ${side}`}</button>
           ))}
         </div>
       )}

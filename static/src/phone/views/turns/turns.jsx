@@ -1,4 +1,5 @@
 /** Bolts turned off press: stretch, retension, for register, even up, or nipped up. */
+import { t } from "../../../shared/language.js";
 import { turnText } from "../../../shared/turns.js";
 import { PURPOSE } from "../../../shared/words.js";
 import { useApp } from "../../ui/app.js";
@@ -33,12 +34,12 @@ const saved = (/** @type {any} */ { kind, payload }, /** @type {any} */ context)
 function StillIn({ card, turning, onChange }) {
   const still = card.screen?.register_turns ?? {};
   const left = Object.fromEntries(Object.entries(still).map(([bolt, turn]) => [bolt, turn + (turning.turns[bolt] ?? 0)]).filter(([, turn]) => turn !== 0));
-  if (Object.keys(still).length === 0) return <p class="hint">No turns are in for register.</p>;
+  if (Object.keys(still).length === 0) return <p class="hint">{t`No turns are in for register.`}</p>;
   const all = () => onChange(Object.entries(left).reduce((now, [bolt, turn]) => turned(now, [bolt], -turn), turning));
   return (
     <div class="line">
-      <span>{Object.keys(left).length ? `Still in: ${turnsText(left, card.thing.step_48ths)}` : "All put back."}</span>
-      {Object.keys(left).length > 0 && <button type="button" class="small" onClick={all}>Put all back</button>}
+      <span>{Object.keys(left).length ? t`Still in: ${turnsText(left, card.thing.step_48ths)}` : t`All put back.`}</span>
+      {Object.keys(left).length > 0 && <button type="button" class="small" onClick={all}>{t`Put all back`}</button>}
     </div>
   );
 }
@@ -60,20 +61,20 @@ export function TurnsForm({ card, code, arg = null, correcting = null }) {
   function save() {
     remember(values.view);
     const payload = kind === NIPPED ? { bolts } : { purpose: values.purpose, ...values.view, bolts, plan: correcting?.payload.plan ?? null };
-    const word = kind === NIPPED ? "Nipped up" : PURPOSE[/** @type {keyof typeof PURPOSE} */ (values.purpose)];
-    submit(payload, { text: `${word}: ${bolts.length} ${bolts.length === 1 ? "bolt" : "bolts"} of ${code}.` }, { draft: kept?.draft });
+    const word = kind === NIPPED ? t`Nipped up` : PURPOSE[/** @type {keyof typeof PURPOSE} */ (values.purpose)];
+    submit(payload, { text: t`${word}: ${bolts.length} ${bolts.length === 1 ? "bolt" : "bolts"} of ${code}.` }, { draft: kept?.draft });
   }
 
   return (
     <Page
-      title={code} sub={correcting ? "Put turns right" : kind === NIPPED ? "Nipped up" : "Turn bolts"} name="turns"
-      foot={<Action go wide disabled={bolts.length === 0} onClick={save}>Save</Action>}
+      title={code} sub={correcting ? t`Put turns right` : kind === NIPPED ? t`Nipped up` : t`Turn bolts`} name="turns"
+      foot={<Action go wide disabled={bolts.length === 0} onClick={save}>{t`Save`}</Action>}
     >
       <TurningCaution screen={screen} />
       {kind === NIPPED ? (
-        <p class="hint">Only bolts that had gone loose, until they just bite.</p>
+        <p class="hint">{t`Only bolts that had gone loose, until they just bite.`}</p>
       ) : (
-        <Choice label="For what?" hideLabel options={PURPOSE} value={values.purpose} onChange={(purpose) => put({ purpose })} />
+        <Choice label={t`For what?`} hideLabel options={PURPOSE} value={values.purpose} onChange={(purpose) => put({ purpose })} />
       )}
       {values.purpose === "even_up" && <StillIn card={card} turning={values.turning} onChange={(/** @type {any} */ turning) => put({ turning })} />}
       <Turner
@@ -82,7 +83,7 @@ export function TurnsForm({ card, code, arg = null, correcting = null }) {
         sizes={[step, HALF, WHOLE]} size={values.size ?? step} onSize={(size) => put({ size })}
         sides={values.purpose === "stretch" || values.purpose === "retension"}
       />
-      {bolts.length > 0 && <p class="hint">{bolts.length} bolts, {turnText(bolts.reduce((sum, one) => sum + one.turn_48ths, 0), step)} in all.</p>}
+      {bolts.length > 0 && <p class="hint">{t`${bolts.length} bolts, ${turnText(bolts.reduce((sum, one) => sum + one.turn_48ths, 0), step)} in all.`}</p>}
     </Page>
   );
 }

@@ -1,4 +1,5 @@
 /** A tweak: bolts turned on press for register. Few taps; nothing that was told is asked again. */
+import { t } from "../../../shared/language.js";
 import { SEEN } from "../../../shared/words.js";
 import { useApp } from "../../ui/app.js";
 import { TurningCaution } from "../../ui/caution.jsx";
@@ -37,7 +38,7 @@ function where(context, correcting) {
 /** Job and colour, large, so that the wrong frame in hand is noticed. @param {any} place @param {import("../../ui/things.js").Things} things */
 function jobText(place, things) {
   const job = things.get("job", place.job);
-  return [job?.number, things.name("colour", place.colour)].filter(Boolean).join(" · ") || "Tweak";
+  return [job?.number, things.name("colour", place.colour)].filter(Boolean).join(" · ") || t`Tweak`;
 }
 
 /** @param {{card: any, code: string, arg?: string | null, correcting?: any}} props */
@@ -59,27 +60,27 @@ export function TweakForm({ card, code, correcting = null }) {
     const payload = {
       ...values.view, bolts, seen: values.seen, cause: correcting?.payload.cause ?? null, marks: values.marks, off_contact_mm: offContact, ...place,
     };
-    const text = `Tweak of ${code}, ${bolts.length} ${bolts.length === 1 ? "bolt" : "bolts"}.`;
-    submit(payload, { text, caution: "Tools out, guards on, people clear." }, { draft: kept?.draft });
+    const text = t`Tweak of ${code}, ${bolts.length} ${bolts.length === 1 ? "bolt" : "bolts"}.`;
+    submit(payload, { text, caution: t`Tools out, guards on, people clear.` }, { draft: kept?.draft });
   }
 
   return (
     <Page
-      title={code} sub={correcting ? "Put a tweak right" : jobText(place, things)} name="tweak"
-      foot={<Action go wide disabled={bolts.length === 0 && values.marks.length === 0} onClick={save}>Save</Action>}
+      title={code} sub={correcting ? t`Put a tweak right` : jobText(place, things)} name="tweak"
+      foot={<Action go wide disabled={bolts.length === 0 && values.marks.length === 0} onClick={save}>{t`Save`}</Action>}
     >
       <TurningCaution screen={card.screen} />
       <Turner
         card={card} view={values.view} onView={(view) => { put({ view }); remember(view); }}
         turning={values.turning} onChange={(turning) => put({ turning })}
       />
-      <Choice label="What was seen?" columns={4} options={SEEN} value={values.seen} onChange={(seen) => put({ seen })} />
+      <Choice label={t`What was seen?`} columns={4} options={SEEN} value={values.seen} onChange={(seen) => put({ seen })} />
       <details class="extras" open={values.marks.length > 0}>
-        <summary>Marks and off-contact</summary>
+        <summary>{t`Marks and off-contact`}</summary>
         <MarksField card={card} view={values.view} marks={values.marks} onChange={(marks) => put({ marks })} />
         <NumberField
-          label="Off-contact" unit="mm" value={values.offContact} onChange={(text) => put({ offContact: text })}
-          problem={wrongNumber ? "Give the off-contact in mm, from 0 to 100." : undefined}
+          label={t`Off-contact`} unit="mm" value={values.offContact} onChange={(text) => put({ offContact: text })}
+          problem={wrongNumber ? t`Give the off-contact in mm, from 0 to 100.` : undefined}
         />
       </details>
     </Page>
