@@ -1,6 +1,8 @@
 // Draws the chart that stands above a table from that table's own cells, so both say the same.
 import uPlot from "uplot";
 
+import { LOCALE, t } from "../shared/language.js";
+
 const HEIGHT = 260;
 const NAMES = ["at", "low", "mean", "high", "floor", "ceiling"];
 
@@ -32,11 +34,11 @@ function draw(/** @type {HTMLElement} */ figure, /** @type {{names: string[], co
   const axis = { stroke: colour("--ink"), grid: { stroke: colour("--line"), width: 1 }, ticks: { stroke: colour("--line") } };
   const line = (/** @type {string} */ label, /** @type {string} */ stroke, more = {}) => ({ label, stroke, width: 2, ...more });
   const lines = {
-    low: line("lowest", colour("--low"), { dash: [6, 4], points: { show: true } }),
-    mean: line("mean", colour("--ink"), { width: 3, points: { show: true, size: 8 } }),
-    high: line("highest", colour("--high"), { dash: [2, 3], points: { show: true } }),
-    floor: line("from", colour("--soft"), { width: 1, points: { show: false } }),
-    ceiling: line("to", colour("--soft"), { width: 1, points: { show: false } }),
+    low: line(t`lowest`, colour("--low"), { dash: [6, 4], points: { show: true } }),
+    mean: line(t`mean`, colour("--ink"), { width: 3, points: { show: true, size: 8 } }),
+    high: line(t`highest`, colour("--high"), { dash: [2, 3], points: { show: true } }),
+    floor: line(t`from`, colour("--soft"), { width: 1, points: { show: false } }),
+    ceiling: line(t`to`, colour("--soft"), { width: 1, points: { show: false } }),
   };
   const band = /** @type {[number, number]} */ (["ceiling", "floor"].map((name) => names.indexOf(name)));
   const options = {
@@ -57,7 +59,7 @@ function draw(/** @type {HTMLElement} */ figure, /** @type {{names: string[], co
 function days(/** @type {unknown} */ _, /** @type {number[]} */ seconds) {
   let last = "";
   return seconds.map((second) => {
-    const day = new Date(second * 1000).toLocaleDateString("en-GB", { day: "numeric", month: "short" });
+    const day = new Date(second * 1000).toLocaleDateString(LOCALE, { day: "numeric", month: "short" });
     const shown = day === last ? "" : day;
     last = day;
     return shown;

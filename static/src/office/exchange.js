@@ -2,7 +2,6 @@
 // takes one chunk for each press.
 import { t } from "../shared/language.js";
 
-
 /** @param {Document} page */
 export function takeLists(page) {
   const form = /** @type {HTMLFormElement | null} */ (page.querySelector("form[data-takes]"));

@@ -8,6 +8,7 @@ import * as jsx from "preact/jsx-runtime";
 
 import * as bolts from "../shared/drawing/bolts.jsx";
 import * as frame from "../shared/drawing/frame.jsx";
+import * as language from "../shared/language.js";
 import * as entries from "./entries/index.js";
 import * as fold from "./fold/index.js";
 import * as app from "./ui/app.js";
@@ -31,6 +32,7 @@ import * as tweak from "./views/turns/tweak.jsx";
   "preact/jsx-runtime": jsx,
   "shared/drawing/bolts.jsx": bolts,
   "shared/drawing/frame.jsx": frame,
+  "shared/language.js": language,
   "phone/entries/index.js": entries,
   "phone/fold/index.js": fold,
   "phone/ui/app.js": app,

@@ -1,7 +1,6 @@
 /** The few questions a page asks the server itself; entries and their answers are sync's. */
 import { t } from "../shared/language.js";
 
-
 /** An answer in words for the reader, from a problem body or from the lack of one. */
 export class ServerError extends Error {
   /** @param {string} text @param {number} status */

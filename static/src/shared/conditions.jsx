@@ -1,3 +1,5 @@
+import { t } from "./language.js";
+
 /** A condition is always word, shape and colour; shapes differ in black and white. */
 const SHAPES = {
   holding: <circle cx="10" cy="10" r="9" />,
@@ -14,6 +16,10 @@ const SHAPES = {
   unknown: <circle class="hollow" cx="10" cy="10" r="8" />,
 };
 
+const WORDS = {
+  holding: t`holding`, low: t`low`, high: t`high`, uneven: t`uneven`, due: t`due`, resting: t`resting`, unknown: t`unknown`,
+};
+
 /** @typedef {keyof typeof SHAPES} ConditionWord */
 
 /** @param {{word: ConditionWord}} props */
@@ -21,7 +27,7 @@ export function ConditionWordAndShape({ word }) {
   return (
     <span class={`condition ${word}`}>
       <svg viewBox="0 0 20 20" aria-hidden="true" focusable="false">{SHAPES[word]}</svg>
-      {word}
+      {WORDS[word]}
     </span>
   );
 }

@@ -41,5 +41,8 @@ export const n = (count) => (/** @type {TemplateStringsArray} */ strings, /** @t
   return fill(forms[FORMS.indexOf(plural.select(count))].replace("#", decimal(count)), values).join("");
 };
 
+/** A text as part of a sentence: English puts its first letter low, German nouns keep theirs. @param {string | undefined} text */
+export const low = (text = "") => (LANGUAGE === "en" ? text.charAt(0).toLowerCase() + text.slice(1) : text);
+
 /** as("to check")`Check`: one English word that is two in other languages. @param {string} meaning */
 export const as = (meaning) => (/** @type {TemplateStringsArray} */ [text]) => catalogue?.texts[`${meaning}\u0004${text}`] ?? text;

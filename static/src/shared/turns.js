@@ -1,16 +1,11 @@
 /** Turns are whole 48ths: a flat is 8, an eighth 6, a sixteenth 3. */
-import { t } from "./language.js";
-
-const UNITS = [
-  { size: 8, one: "flat", many: "flats" },
-  { size: 6, one: "eighth", many: "eighths" },
-  { size: 3, one: "sixteenth", many: "sixteenths" },
-];
-
-const unitOf = (/** @type {number} */ step) => UNITS.find((unit) => unit.size === step) ?? UNITS[0];
+import { n, t } from "./language.js";
 
 /** The step's name: "flats", "eighths", "sixteenths". @param {number} step 48ths */
-export const stepName = (step, count = 2) => (Math.abs(count) === 1 ? unitOf(step).one : unitOf(step).many);
+export function stepName(step, count = 2) {
+  if (step === 6) return n(count)`eighth|eighths`;
+  return step === 3 ? n(count)`sixteenth|sixteenths` : n(count)`flat|flats`;
+}
 
 /** "+2", "−1", "0" with a true minus sign. @param {number} count */
 export function signed(count) {
@@ -32,7 +27,7 @@ function fraction(turn) {
   const whole = Math.floor(turn / 48);
   const rest = turn % 48;
   if (rest === 0) return String(whole);
-  const common = [24, 16, 12, 8, 6, 4, 3, 2, 1].find((n) => rest % n === 0 && 48 % n === 0) ?? 1;
+  const common = [24, 16, 12, 8, 6, 4, 3, 2, 1].find((part) => rest % part === 0 && 48 % part === 0) ?? 1;
   const part = `${rest / common}/${48 / common}`;
   return whole ? `${whole} ${part}` : part;
 }
@@ -45,7 +40,7 @@ export function turnText(turn, step) {
   if (turn === 0) return t`no turn`;
   if (step === 8 && turn % 8 === 0) return `${signed(turn / 8)} ${stepName(8, turn / 8)}`;
   const size = Math.abs(turn);
-  return `${turn > 0 ? "+" : "−"}${fraction(size)} ${size > 48 ? "turns" : "turn"}`;
+  return `${turn > 0 ? "+" : "−"}${fraction(size)} ${n(size > 48 ? 2 : 1)`turn|turns`}`;
 }
 
 /**

@@ -1,13 +1,12 @@
 /** Numbers as the shop floor writes and reads them. */
-import { t } from "./language.js";
-
+import { decimal, t } from "./language.js";
 
 /** "21½", "22", "21.3": tension with a half as a sign, N/cm. @param {number} value */
 export function tensionText(value) {
   const tenth = Math.round(value * 10) / 10;
   const whole = Math.floor(tenth);
   if (tenth === whole) return String(whole);
-  return tenth - whole === 0.5 ? `${whole}½` : tenth.toFixed(1);
+  return tenth - whole === 0.5 ? `${whole}½` : decimal(tenth.toFixed(1));
 }
 
 /**
@@ -28,9 +27,10 @@ const MM_PER_INCH = 25.4;
 export function sizeText(frame, unit = "mm") {
   const of = (/** @type {number} */ mm) => {
     const value = unit === "in" ? mm / MM_PER_INCH : mm / 10;
-    return String(Math.round(value * 10) / 10);
+    return decimal(Math.round(value * 10) / 10);
   };
-  return `${of(frame.inside_a_mm)} × ${of(frame.inside_b_mm)} ${unit === "in" ? "in" : "cm"}`;
+  const size = `${of(frame.inside_a_mm)} × ${of(frame.inside_b_mm)}`;
+  return unit === "in" ? t`${size} in` : `${size} cm`;
 }
 
 /** Mesh in the words on its card: "77 threads/cm, 55 µm". @param {any} mesh */
@@ -38,13 +38,14 @@ export function meshText(mesh, unit = "cm") {
   const count = unit === "in" ? mesh.count_per_inch : mesh.count_per_cm;
   const other = unit === "in" ? mesh.count_per_cm : mesh.count_per_inch;
   const thread = mesh.thread_um ? `, ${mesh.thread_um} µm` : "";
-  if (count) return t`${count} threads/${unit === "in" ? "in" : "cm"}${thread}`;
-  return other ? t`${other} threads/${unit === "in" ? "cm" : "in"}${thread}` : mesh.name;
+  const threads = (/** @type {number} */ some, inches = false) => (inches ? t`${some} threads/in` : t`${some} threads/cm`) + thread;
+  if (count) return threads(count, unit === "in");
+  return other ? threads(other, unit !== "in") : mesh.name;
 }
 
 /** Short distance in the shop's unit. @param {number} mm */
 export function distanceText(mm, unit = "mm") {
-  return unit === "in" ? t`${(mm / MM_PER_INCH).toFixed(3)} in` : t`${mm} mm`;
+  return unit === "in" ? t`${decimal((mm / MM_PER_INCH).toFixed(3))} in` : `${decimal(mm)} mm`;
 }
 
 /** 1900 as "1 900": a comma or point could be read as a decimal sign, so a narrow space. */

@@ -1,6 +1,7 @@
 /** What screens call the values of the log. One word per thing. */
 import { t } from "./language.js";
 
+export const PLACE = { near: t`near`, right: t`right`, far: t`far`, left: t`left` };
 
 export const FACE = { squeegee: t`Squeegee side up`, print: t`Print side up` };
 
@@ -36,6 +37,9 @@ export const PURPOSE = {
 
 export const BOLT_STATE = { seized: t`Seized`, broken: t`Broken`, freed: t`Freed` };
 
+/** What is said of a bolt, after its name. @type {Record<string, string>} */
+export const BOLT_IS = { seized: t`seized`, broken: t`broken`, freed: t`freed` };
+
 export const BURST_WHERE = {
   middle: t`Middle`,
   edge: t`Edge`,
@@ -63,10 +67,10 @@ export const STRETCH_STEP = {
 };
 
 export const STENCIL = {
-  bare: "bare",
-  coated: "coated",
-  exposed: "exposed",
-  inspected: "inspected",
+  bare: t`bare`,
+  coated: t`coated`,
+  exposed: t`exposed`,
+  inspected: t`inspected`,
 };
 
 export const WARP = { x: t`Along A`, y: t`Across A`, unknown: t`Not known` };
@@ -76,11 +80,11 @@ export const SPOTS = { centre: t`Centre`, five: t`Five spots`, nine: t`Nine spot
 /** The eight ways a mark can have printed off, as seen: right and away from the reader. */
 export const WAYS = [
   { right: -1, away: 1, sign: "↖", name: t`away left` },
-  { right: 0, away: 1, sign: "↑", name: "away" },
+  { right: 0, away: 1, sign: "↑", name: t`away` },
   { right: 1, away: 1, sign: "↗", name: t`away right` },
-  { right: -1, away: 0, sign: "←", name: "left" },
-  { right: 1, away: 0, sign: "→", name: "right" },
+  { right: -1, away: 0, sign: "←", name: t`left` },
+  { right: 1, away: 0, sign: "→", name: t`right` },
   { right: -1, away: -1, sign: "↙", name: t`near left` },
-  { right: 0, away: -1, sign: "↓", name: "near" },
+  { right: 0, away: -1, sign: "↓", name: t`near` },
   { right: 1, away: -1, sign: "↘", name: t`near right` },
 ];

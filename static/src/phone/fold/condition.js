@@ -1,4 +1,4 @@
-import { t } from "../../shared/language.js";
+import { decimal, n, t } from "../../shared/language.js";
 
 const HOUR_MS = 3_600_000;
 const DAY_MS = 86_400_000;
@@ -19,7 +19,7 @@ const SPOTS_FOR_UNEVEN = 5;
  */
 
 /** One decimal at most, halves up. @param {number} x */
-const shown = (x) => String(Math.floor(x * 10 + 0.5) / 10);
+const shown = (x) => decimal(Math.floor(x * 10 + 0.5) / 10);
 
 /**
  * What a screen's log says about it now; never stored, since the clock is part of it.
@@ -36,15 +36,12 @@ export function condition(screen, shop, nowMs, forecast) {
   if (!screen || !check) return { word: "unknown", reason: t`There is no tension check yet.` };
   const days = shop.recent_days;
   if (nowMs - Date.parse(check.at) > days * DAY_MS) {
-    return { word: "unknown", reason: t`The last tension check is more than ${daysText(days)} old.` };
+    return { word: "unknown", reason: n(days)`The last tension check is more than # day old.|The last tension check is more than # days old.` };
   }
   const said = byReadings(check, screen, shop.spread_limit_n_per_cm);
   if (said.word !== "holding" || !forecast || !knows(forecast, check)) return said;
   return byForecast(forecast, shop.look_ahead_days ?? LOOK_AHEAD_DAYS, nowMs) ?? said;
 }
-
-/** @param {number} days */
-const daysText = (days) => (days === 1 ? t`1 day` : t`${days} days`);
 
 /**
  * Whether a forecast was made with the last check, or with turns after it.
@@ -60,14 +57,16 @@ export const knows = ({ after, turned_at }, check) =>
 function byForecast({ resting_until, in_tolerance_until, rest_limit_n_per_cm }, lookAheadDays, nowMs) {
   const left = resting_until.at ? Date.parse(resting_until.at) - nowMs : 0;
   if (left > 0) {
-    const cost = t`more than ${shown(rest_limit_n_per_cm)} N/cm a day, for about ${Math.ceil(left / HOUR_MS)} h`;
-    return { word: "resting", reason: t`It still loses ${cost}.` };
+    const reason = t`It still loses more than ${shown(rest_limit_n_per_cm)} N/cm a day, for about ${Math.ceil(left / HOUR_MS)} h.`;
+    return { word: "resting", reason };
   }
   const leaves = in_tolerance_until.at ? Date.parse(in_tolerance_until.at) - nowMs : Infinity;
   if (leaves > lookAheadDays * DAY_MS) return null;
   const days = Math.floor(leaves / DAY_MS);
-  const soon = days > 0 ? t`in about ${daysText(days)}` : t`within a day`;
-  return { word: "due", reason: t`Forecast to leave its tolerance ${soon}.` };
+  const reason = days > 0
+    ? n(days)`Forecast to leave its tolerance in about # day.|Forecast to leave its tolerance in about # days.`
+    : t`Forecast to leave its tolerance within a day.`;
+  return { word: "due", reason };
 }
 
 /**
@@ -78,7 +77,7 @@ function byForecast({ resting_until, in_tolerance_until, rest_limit_n_per_cm }, 
  */
 function byReadings({ low, high, spread, spots }, screen, limit) {
   const { target_n_per_cm: target, tolerance_n_per_cm: tolerance } = screen;
-  const wanted = t`${shown(target)} ± ${shown(tolerance)} N/cm`;
+  const wanted = `${shown(target)} ± ${shown(tolerance)} N/cm`;
   if (low < target - tolerance) {
     return { word: "low", reason: t`The lowest spot reads ${shown(low)}; wanted is ${wanted}.` };
   }

@@ -1,7 +1,6 @@
 /** The back camera as a stream of pictures, with its torch where it has one. */
 import { t } from "../../shared/language.js";
 
-
 const WANTED = { video: { facingMode: { ideal: "environment" }, width: { ideal: 1280 }, height: { ideal: 720 } }, audio: false };
 
 /** What to say when there is no picture. @param {unknown} error */

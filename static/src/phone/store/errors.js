@@ -5,9 +5,7 @@
 import { t } from "../../shared/language.js";
 
 const WORDS = /** @type {const} */ ({
-  no_storage:
-    t`This browser keeps nothing (private window, or storage switched off). ` +
-    t`Open Tautbook in a normal window.`,
+  no_storage: t`This browser keeps nothing (private window, or storage switched off). Open Tautbook in a normal window.`,
   full: t`This phone's storage is full, so nothing was saved. Free some space, then save again.`,
   silent: t`The phone's storage does not answer. Close the app, open it again, then save again.`,
   too_long: t`This entry is too long to send. Shorten the note, then save again.`,

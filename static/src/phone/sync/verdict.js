@@ -10,7 +10,6 @@
  */
 import { t } from "../../shared/language.js";
 
-
 const UPDATE = t`This app and the server do not understand each other. Update the app.`;
 const UNFIT = [400, 413, 422];
 

@@ -1,12 +1,9 @@
 /** One line of the log told to a reader: what was seen or done. The row holds facts, this tells them. */
-import { t } from "../../shared/language.js";
+import { decimal, low, n, t } from "../../shared/language.js";
 import { boltsText } from "../../shared/turns.js";
 import { countText, tensionText } from "../../shared/units.js";
-import { BURST_WHERE, CAUSE, MOVED_TO, PURPOSE, SEEN, STRETCH_STEP, VERDICT, WARP } from "../../shared/words.js";
+import { BOLT_IS, BURST_WHERE, CAUSE, MOVED_TO, PURPOSE, SEEN, STENCIL, STRETCH_STEP, VERDICT, WARP } from "../../shared/words.js";
 import { label } from "../entries/index.js";
-
-/** As part of a sentence; a side keeps its capital. */
-const low = (/** @type {string | undefined} */ text = "") => text.charAt(0).toLowerCase() + text.slice(1);
 
 /** Means of the spots of a check, as N/cm. @param {any[]} spots */
 function means(spots) {
@@ -20,8 +17,8 @@ function means(spots) {
 function checkText({ spots, stencil }) {
   const all = means(spots);
   const [least, most] = [Math.min(...all), Math.max(...all)].map(tensionText);
-  const count = spots.length === 1 ? t`one spot` : t`${spots.length} spots`;
-  return t`${least === most ? least : t`${least} to ${most}`} N/cm, ${count}, ${stencil}`;
+  const range = least === most ? least : t`${least} to ${most}`;
+  return `${range} N/cm, ${n(spots.length)`one spot|# spots`}, ${/** @type {any} */ (STENCIL)[stencil]}`;
 }
 
 const station = (/** @type {any} */ payload, /** @type {any} */ things) =>
@@ -32,29 +29,29 @@ const onJob = (/** @type {any} */ payload, /** @type {any} */ things) =>
 
 /** @type {Record<string, (payload: any, things: any, step: number) => string>} */
 const TOLD = {
-  mesh_fitted: (p, things) => t`${things.name("mesh", p.mesh) || "mesh"}, target ${tensionText(p.target_n_per_cm)} N/cm, warp ${low(/** @type {any} */ (WARP)[p.warp])}`,
-  target_set: (p) => t`${tensionText(p.target_n_per_cm)} ± ${tensionText(p.tolerance_n_per_cm)} N/cm`,
+  mesh_fitted: (p, things) => t`${things.name("mesh", p.mesh) || t`mesh`}, target ${tensionText(p.target_n_per_cm)} N/cm, warp ${low(/** @type {any} */ (WARP)[p.warp])}`,
+  target_set: (p) => `${tensionText(p.target_n_per_cm)} ± ${tensionText(p.tolerance_n_per_cm)} N/cm`,
   tension_check: checkText,
   turn_plan: (p, _, step) => `${low(/** @type {any} */ (PURPOSE)[p.purpose])}: ${boltsText(p.bolts, step)}`,
   bolt_turns: (p, _, step) => `${/** @type {any} */ (PURPOSE)[p.purpose]}: ${boltsText(p.bolts, step)}`,
   register_tweak: (p, things, step) => [boltsText(p.bolts, step) || t`no bolt`, p.seen === "skipped" ? "" : low(/** @type {any} */ (SEEN)[p.seen]), onJob(p, things)].filter(Boolean).join(" · "),
-  after_marks: (p) => low(/** @type {any} */ (VERDICT)[p.verdict]) || t`${p.marks.length} marks`,
+  after_marks: (p) => low(/** @type {any} */ (VERDICT)[p.verdict]) || n(p.marks.length)`# mark|# marks`,
   cause_found: (p) => low(/** @type {any} */ (CAUSE)[p.cause]),
   nipped_up: (p, _, step) => boltsText(p.bolts, step),
-  bolt_state: (p) => `${p.bolt} ${p.state}`,
+  bolt_state: (p) => `${p.bolt} ${BOLT_IS[p.state]}`,
   exposed: (p, things) => onJob(p, things),
-  inspected: (p) => [p.passed ? "passed" : t`not passed`, p.note].filter(Boolean).join(" · "),
+  inspected: (p) => [p.passed ? t`passed` : t`not passed`, p.note].filter(Boolean).join(" · "),
   burst: (p) => [low(/** @type {any} */ (BURST_WHERE)[p.where]), p.impressions === null || p.impressions === undefined ? "" : t`at ${countText(p.impressions)}`, p.note].filter(Boolean).join(" · "),
   moved: (p, things) => [low(/** @type {any} */ (MOVED_TO)[p.to]), p.rack, station(p, things)].filter(Boolean).join(" · "),
-  impressions: (p) => `${countText(p.count)} ${p.mode === "added" ? "more" : t`on the counter`}`,
-  ok_sheet: (p, things) => [p.signed ? "signed" : t`not accepted`, p.colours.map((/** @type {string} */ id) => things.name("colour", id)).filter(Boolean).join(", "), p.note].filter(Boolean).join(" · "),
+  impressions: (p) => (p.mode === "added" ? t`${countText(p.count)} more` : t`${countText(p.count)} on the counter`),
+  ok_sheet: (p, things) => [p.signed ? t`signed` : t`not accepted`, p.colours.map((/** @type {string} */ id) => things.name("colour", id)).filter(Boolean).join(", "), p.note].filter(Boolean).join(" · "),
   stretch_step: (p) => [
     /** @type {any} */ (STRETCH_STEP)[p.step], p.passed === false && t`not fit for use`,
     Number.isFinite(p.rock_mm) && t`rocks ${p.rock_mm} mm`, p.rods,
-    p.piece_a_mm && p.piece_b_mm && t`${p.piece_a_mm} × ${p.piece_b_mm} mm`, p.sides?.length && t`sides ${p.sides.join(", ")}`,
-    Number.isFinite(p.minutes) && t`${p.minutes} min`, p.note,
+    p.piece_a_mm && p.piece_b_mm && `${decimal(p.piece_a_mm)} × ${decimal(p.piece_b_mm)} mm`, p.sides?.length && t`sides ${p.sides.join(", ")}`,
+    Number.isFinite(p.minutes) && `${p.minutes} min`, p.note,
   ].filter(Boolean).join(" · "),
-  stand_out: (p) => p.bolts.map((/** @type {any} */ one) => t`${one.bolt} ${one.stand_out_mm} mm`).join(" · "),
+  stand_out: (p) => p.bolts.map((/** @type {any} */ one) => `${one.bolt} ${decimal(one.stand_out_mm)} mm`).join(" · "),
   meter_zeroed: (p) => (p.zero_n_per_cm === 0 ? t`showed 0 on its glass` : t`showed ${tensionText(p.zero_n_per_cm)} on its glass`),
 };
 

@@ -2,13 +2,16 @@
 import { ageText, whenText } from "../../shared/ages.js";
 import { t } from "../../shared/language.js";
 
+/** Why nothing is sent. @type {Record<string, string>} */
+export const HELD = { "sign in": t`sign in`, blocked: t`blocked`, retired: t`retired`, "update needed": t`update needed` };
+
 /** @param {any} status @param {{unsent: number, oldest_at: number | null, refused: number}} counts @param {number} now @returns {{sign: string, text: string, tone: "calm" | "busy" | "held"}} */
 export function syncText(status, counts, now) {
   const last = status.last_sync_at ? whenText(status.last_sync_at, now) : null;
-  const held = status.state === "held" ? t`held: ${status.held_reason ?? t`sign in`}` : "";
+  const held = status.state === "held" ? t`held: ${HELD[status.held_reason ?? "sign in"]}` : "";
   const refused = counts.refused > 0 ? t`${counts.refused} refused` : "";
-  const oldest = counts.oldest_at === null ? "" : t`, oldest ${ageText(now - counts.oldest_at)}`;
-  const waiting = counts.unsent > 0 ? t`${counts.unsent} waiting${oldest}` : "";
+  const oldest = counts.oldest_at === null ? "" : `, ${t`oldest ${ageText(now - counts.oldest_at)}`}`;
+  const waiting = counts.unsent > 0 ? t`${counts.unsent} waiting` + oldest : "";
   const trouble = [refused, held].filter(Boolean).join(", ");
   if (!trouble && !waiting) {
     return last ? { sign: "✓", text: t`all sent, ${last}`, tone: "calm" } : { sign: "○", text: t`not yet synced`, tone: "busy" };

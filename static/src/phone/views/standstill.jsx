@@ -1,7 +1,6 @@
 /** Pages shown instead of the app where the browser cannot carry it: why, and what to do. */
 import { rich, t } from "../../shared/language.js";
 
-
 /** @param {{title: string, children: any}} props */
 function Standstill({ title, children }) {
   return (

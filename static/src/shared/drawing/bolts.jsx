@@ -1,8 +1,7 @@
 import { t } from "../language.js";
 import { turnNumber } from "../turns.js";
+import { BOLT_IS } from "../words.js";
 import { pressed } from "./keys.js";
-
-const WORDS = { seized: "seized", broken: "broken" };
 
 /** A number fits into a bolt drawn at least this large. */
 const ROOMY = 8;
@@ -115,6 +114,6 @@ export function Bolts({ layout, id, step, turns = {}, hidden = [], states = {}, 
 
 /** A bolt's name with what is known about it. @param {string} name @param {import("../types.js").BoltState | undefined} state @param {boolean} hidden */
 export function boltName(name, state, hidden) {
-  const facts = [state && WORDS[state], hidden && t`under a clamp`].filter(Boolean);
+  const facts = [state && BOLT_IS[state], hidden && t`under a clamp`].filter(Boolean);
   return [name, ...facts].join(", ");
 }

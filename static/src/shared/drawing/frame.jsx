@@ -6,6 +6,7 @@
 import { useId } from "preact/hooks";
 
 import { t } from "../language.js";
+import { FACE, PLACE } from "../words.js";
 import { Bolts } from "./bolts.jsx";
 import { pressed } from "./keys.js";
 import { framePoint } from "./lie.js";
@@ -13,8 +14,6 @@ import { layOut } from "./layout.js";
 import { Marks, Moves } from "./marks.jsx";
 import { Meter } from "./meter.jsx";
 import { Readings } from "./readings.jsx";
-
-const FACE = { squeegee: t`Squeegee side up`, print: t`Print side up` };
 
 /** "Squeegee side up, A near you": how it lies, in words. @param {import("../types.js").View} view */
 export const lieText = (view) => t`${FACE[view.face]}, ${view.near} near you`;
@@ -48,7 +47,7 @@ function Sides({ layout, onSide, open }) {
         <rect
           x={mark.hit.x} y={mark.hit.y} width={mark.hit.w} height={mark.hit.h}
           class={`fd-unfold${open === mark.side ? " is-open" : ""}`}
-          role="button" tabIndex={0} aria-label={t`Side ${mark.side}, ${mark.place}: show its bolts`}
+          role="button" tabIndex={0} aria-label={t`Side ${mark.side}, ${PLACE[mark.place]}: show its bolts`}
           aria-pressed={open === mark.side}
           onClick={() => onSide(mark.side)}
           onKeyDown={(event) => pressed(event) && onSide(mark.side)}

@@ -1,3 +1,4 @@
+import { decimal } from "../language.js";
 import { seenVector } from "./lie.js";
 import { toDrawing } from "./layout.js";
 
@@ -19,14 +20,15 @@ function Arrow({ layout, mark, longest, id, below }) {
   const [dx, dy] = size === 0 ? [0, 0] : [(right / size) * px, (-away / size) * px];
   const left = dx > 0;
   const { inner } = layout;
-  // Beside its mark on the side away from the arrow; near a bar, where bolts are, below it.
+  // Beside its mark on the side away from the arrow; near a bar, where bolts are, below it and
+  // towards the middle.
   const cramped = below || (left ? x - LABEL < inner.x : x + LABEL > inner.x + inner.w);
-  const turned = cramped ? !left : left;
+  const turned = cramped ? x > inner.x + inner.w / 2 : left;
   return (
     <g>
       <circle cx={x} cy={y} r="6" class="fd-mark" />
       {px > 0 && <path d={`M${x} ${y}l${dx} ${dy}`} class="fd-arrow" marker-end={`url(#${id}head)`} />}
-      <text x={x + (turned ? -10 : 10)} y={y + (cramped ? 26 : 6)} class={`fd-miss${turned ? " is-left" : ""}`}>{size.toFixed(2)}</text>
+      <text x={x + (turned ? -10 : 10)} y={y + (cramped ? 26 : 6)} class={`fd-miss${turned ? " is-left" : ""}`}>{decimal(size.toFixed(2))}</text>
     </g>
   );
 }

@@ -2,6 +2,7 @@
  * Where on the mesh a check reads: about a palm in from the bars, in the order in which the
  * reader comes to them. Common practice, no source for the palm's 100 mm.
  */
+import { t } from "../language.js";
 import { framePoint } from "./lie.js";
 
 const PALM_MM = 100;
@@ -31,12 +32,15 @@ export function spotsOf(set, frame, view) {
   });
 }
 
-const ROWS = ["near", "", "far"];
-const COLUMNS = ["left", "", "right"];
+/** From near to far, in each row from left to right. */
+const NAMES = [
+  [t`near left`, t`near`, t`near right`],
+  [t`left`, t`middle`, t`right`],
+  [t`far left`, t`far`, t`far right`],
+];
 
 /** "far right", "middle", "near": a spot in words, for a reader before it. @param {number} right @param {number} away */
 export function spotName(right, away) {
   const third = (/** @type {number} */ at) => (at < 1 / 3 ? 0 : at > 2 / 3 ? 2 : 1);
-  const words = [ROWS[third(away)], COLUMNS[third(right)]].filter(Boolean);
-  return words.join(" ") || "middle";
+  return NAMES[third(away)][third(right)];
 }

@@ -1,8 +1,10 @@
 import { t } from "../language.js";
 import { turnNumber } from "../turns.js";
+import { PLACE } from "../words.js";
 import { placeOf } from "./lie.js";
 import { boltName } from "./bolts.jsx";
 
+/** @type {Record<import("../types.js").Place, import("../types.js").Place[]>} */
 const ENDS = { near: ["left", "right"], far: ["left", "right"], left: ["far", "near"], right: ["far", "near"] };
 
 /**
@@ -18,7 +20,7 @@ export function BoltStrip({ layout, view, side, turns = {}, states = {}, hidden 
   const bolts = layout.bolts.filter((/** @type {any} */ bolt) => bolt.side === side);
   return (
     <div class="bolt-strip" role="group" aria-label={t`Bolts of side ${side}`}>
-      <div class="strip-ends" aria-hidden="true"><span>{first}</span><b>{t`side ${side}`}</b><span>{last}</span></div>
+      <div class="strip-ends" aria-hidden="true"><span>{PLACE[first]}</span><b>{t`side ${side}`}</b><span>{PLACE[last]}</span></div>
       <div class="strip-bolts">
         {bolts.map((/** @type {any} */ { name }) => (
           <button

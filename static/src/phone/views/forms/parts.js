@@ -1,7 +1,6 @@
 /** Pieces that several forms are made of. */
 import { t } from "../../../shared/language.js";
 
-
 /** @type {import("./specs.js").Field} */
 export const NOTE_FIELD = { name: "note", type: "text", label: t`Note`, optional: true };
 

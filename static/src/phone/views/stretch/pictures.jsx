@@ -1,7 +1,6 @@
 /** What a step shows on the frame as it lies: where to press, how the lock goes, where to ease. */
 import { t } from "../../../shared/language.js";
 
-
 /** @typedef {import("../../../shared/drawing/layout.js").Layout} Layout */
 
 const INSET = 12;
