@@ -109,8 +109,8 @@ JAVASCRIPT: dict[str, tuple[str, str]] = {
     "phone/store": ("shared phone/entries phone/fold", "idb uuid"),
     "phone/sync": ("shared phone/entries phone/store", ""),
     "phone/scan": ("shared", "zxing-wasm"),
-    "phone/advice": ("phone/entries", ""),
-    "phone/sums": ("", ""),
+    "phone/advice": ("shared phone/entries", ""),
+    "phone/sums": ("shared", ""),
     "phone/ui": (
         "shared phone/entries phone/fold phone/scan phone/store/index.js phone/sync/index.js",
         "preact uplot",
