@@ -121,6 +121,10 @@ class Frame(Form):
         return [p for side in SIDES if (p := self._misplaced(side))]
 
     def _misplaced(self, side: str) -> Problem | None:
+    rest_limit_n_per_cm: number(0.1, 5, "Give the loss in a day in N/cm, from 0.1 to 5.") = 0.5
+    set_spread_n_per_cm: Tolerance = 2
+    prices: Prices = Prices()
+    language: choice("en", "de") = "en"
         places = self.bolts.get(side)
         length = self.inside_a_mm if side in "AC" else self.inside_b_mm
         field = f"bolts.{side}"

@@ -55,6 +55,7 @@ MIDDLEWARE = [
     "django.middleware.security.SecurityMiddleware",
     "csp.middleware.CSPMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
+    "shopfloor.language.OfThePerson",
     "django.middleware.gzip.GZipMiddleware",
     "shopfloor.caps.LargestBody",
     "shopfloor.api.last_resort.ProblemsOnly",
@@ -89,8 +90,9 @@ TEMPLATES = [
 ]
 
 # --- language, time, static files ------------------------------------------------------------
-LANGUAGE_CODE = "en-gb"
-USE_I18N = True
+LANGUAGE_CODE = "en"
+LANGUAGES = [("en", "English"), ("de", "Deutsch")]
+LOCALE_PATHS = [places.LOCALE]
 USE_TZ = True
 
 STATIC_URL = "/static/"
@@ -143,7 +145,9 @@ SESSION_LONGEST = timedelta(days=7)
 _prefix = "__Host-" if ON_HTTPS else ""
 SESSION_COOKIE_NAME = f"{_prefix}tautbook_session"
 CSRF_COOKIE_NAME = f"{_prefix}tautbook_csrf"
+LANGUAGE_COOKIE_NAME = f"{_prefix}tautbook_language"
 DEVICE_COOKIE_NAME = f"{_prefix}tautbook_device"
+LANGUAGE_COOKIE_NAME = f"{_prefix}tautbook_language"
 SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = ON_HTTPS
 SESSION_COOKIE_HTTPONLY = CSRF_COOKIE_HTTPONLY = True
 SESSION_COOKIE_SAMESITE = CSRF_COOKIE_SAMESITE = "Lax"

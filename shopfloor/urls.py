@@ -2,7 +2,7 @@
 
 from django.urls import include, path, re_path
 
-from shopfloor import pwa, ready
+from shopfloor import language, pwa, ready
 from shopfloor.api.root import api
 from shopfloor.auth import views
 from shopfloor.dates import views as dates
@@ -18,6 +18,7 @@ urlpatterns = [
     path("favicon.ico", pwa.favicon, name="favicon"),
     path("health", pwa.health, name="health"),
     path("ready", ready.ready, name="ready"),
+    path("language/", language.choose, name="language"),
     path("office/sign-in/", views.sign_in, name="office-sign-in"),
     path("office/sign-out/", views.sign_out, name="office-sign-out"),
     path("office/password/", views.password, name="office-password"),

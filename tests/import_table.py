@@ -6,7 +6,7 @@ Each row: a module and what lies under it, what of this house it may import, wha
 
 PURE = (
     "frames.codes frames.conditions frames.effects frames.entries frames.errors frames.fields "
-    "frames.folding frames.forms frames.payloads frames.times"
+    "frames.folding frames.forms frames.payloads frames.times frames.wording"
 )
 DOORS = f"{PURE} frames.models frames.log frames.things frames.feed frames.state"
 ADVICE = f"{PURE} frames.models frames.state frames.mechanics"
@@ -18,10 +18,10 @@ LIST_READING = (
 )
 
 PYTHON: dict[str, tuple[str, str]] = {
-    "frames.mechanics": ("", "numpy scipy skfem daqp"),
+    "frames.mechanics": ("frames.wording", "numpy scipy skfem daqp"),
     **{module: (PURE, "pydantic pydantic_core") for module in PURE.split()},
     "frames": ("", ""),
-    "frames.apps": ("", "django"),
+    "frames.apps": ("frames.wording", "django"),
     "frames.models": (PURE, "django"),
     "frames.migrations": ("frames.models", "django"),
     "frames.feed": ("frames.models", "django"),
@@ -45,7 +45,7 @@ PYTHON: dict[str, tuple[str, str]] = {
     "frames.matching": (f"{ADVICE} frames.forecast", ""),
     "frames.figures": (ADVICE, ""),
     "frames.charting": (f"{ADVICE} frames.forecast frames.links", ""),
-    "frames.fitting": ("frames.forms frames.mechanics", ""),
+    "frames.fitting": ("frames.forms frames.mechanics frames.wording", ""),
     "frames.derived": (
         f"{ADVICE} frames.links frames.feed frames.advice frames.forecast",
         "django numpy",

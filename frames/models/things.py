@@ -55,6 +55,12 @@ class Shop(Thing):
 
     def __str__(self) -> str:
         return self.name
+    language = models.CharField(max_length=2, default="en")
+
+    @classmethod
+    def speaks(cls) -> str:
+        """The language of the shop: of whoever chose none, and of what is written for everybody."""
+        return cls.objects.values_list("language", flat=True).first() or "en"
 
 
 class Frame(Thing):

@@ -41,6 +41,7 @@ OPEN_PAGES = {
     "shell",
     "enrol",
     "label",
+    "language",
     "service-worker",
     "manifest",
     "favicon",
