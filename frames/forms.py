@@ -27,6 +27,8 @@ Name = text(80, "Give a name of 1 to 80 characters.", shortest=1)
 Length = number(50, 6000, "Give the inside size in mm, from 50 to 6000, lock to lock.")
 Percent = number(0, 100, "Give a percentage above 0, up to 100.", above=True)
 Beside = number(-2, 3, "Give where it acts, from -200 to 300 % of the frame.")
+Money = number(0, 1e6, "Give an amount of money, from 0 to 1 000 000.")
+Minutes = number(0, 1440, "Give the minutes, from 0 to 1440.")
 Pitch = number(0.2, 5, "Give how far one turn moves the bolt, from 0.2 to 5 mm.")
 BoltPlaces = told(
     Annotated[list[Annotated[float, Field(gt=0, lt=6000)]], Field(min_length=1, max_length=99)],
@@ -38,6 +40,17 @@ def _a_step(step: int) -> int:
     if step not in (3, 6, 8):
         raise ValueError("no step of a head")
     return step
+
+
+def _a_day(text: str) -> str:
+    return date.fromisoformat(text).isoformat()
+
+
+def _a_full_table(readings: list[list[list[float]]]) -> list[list[list[float]]]:
+    sizes = {(len(person), len(values)) for person in readings for values in person}
+    if len(sizes) != 1 or len(readings) not in (2, 3):
+        raise ValueError("Give 2 or 3 people who read every place equally often.")
+    return readings
 
 
 def _as_date(value: Any) -> Any:
@@ -81,6 +94,16 @@ class Stretching(Form):
     notes: dict[StretchPage, text(400, "Shorten the note to 400 characters.")] = {}
 
 
+class Prices(Form):
+    """What a mesh costs the shop, in its own currency; 0 where it did not say."""
+
+    mesh: Money = 0
+    fitting_minutes: Minutes = 45
+    retension_minutes: Minutes = 15
+    burst_minutes: Minutes = 60
+    hour: Money = 0
+
+
 class Shop(Form):
     name: Name
     prefix: told(
@@ -98,6 +121,10 @@ class Shop(Form):
     stencil_move_limit_mm: number(0, 10, "Give the limit in mm, from 0 to 10.") = 0.5
     stretching: Stretching = Stretching()
     look_ahead_days: whole(1, 90, "Give the days to look ahead, from 1 to 90.") = 7
+    rest_limit_n_per_cm: number(0.1, 5, "Give the loss in a day in N/cm, from 0.1 to 5.") = 0.5
+    set_spread_n_per_cm: Tolerance = 2
+    prices: Prices = Prices()
+    language: choice("en", "de") = "en"
 
 
 class Frame(Form):
@@ -121,10 +148,6 @@ class Frame(Form):
         return [p for side in SIDES if (p := self._misplaced(side))]
 
     def _misplaced(self, side: str) -> Problem | None:
-    rest_limit_n_per_cm: number(0.1, 5, "Give the loss in a day in N/cm, from 0.1 to 5.") = 0.5
-    set_spread_n_per_cm: Tolerance = 2
-    prices: Prices = Prices()
-    language: choice("en", "de") = "en"
         places = self.bolts.get(side)
         length = self.inside_a_mm if side in "AC" else self.inside_b_mm
         field = f"bolts.{side}"
@@ -231,9 +254,17 @@ class Press(Form):
         ]
 
 
+class Study(Form):
+    """The same places read by several people several times over: people x places x trials."""
+
+    on: told(Annotated[str, AfterValidator(_a_day)], "Give the day as year-month-day.")
+    readings: Annotated[list[list[list[Tension]]], AfterValidator(_a_full_table)]
+
+
 class Meter(Form):
     name: Name
     resolution_n_per_cm: number(0, 5, "Give the meter's smallest step, up to 5 N/cm.", above=True)
+    studies: list[Study] = []
     note: Note = ""
 
 

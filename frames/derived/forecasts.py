@@ -9,12 +9,13 @@ from functools import lru_cache
 from django.db.models import Count, Max
 
 from frames import feed, forecast
+from frames.derived import meters
 from frames.derived.sources import Json, Screen
 from frames.forecast.history import USED
 from frames.mechanics import Pool
-from frames.models import Derived, Entry
+from frames.models import Derived, Entry, Shop
 
-OF_ENTRY = ("id", "kind", "payload", "occurred_at", "clock_offset_ms")
+OF_ENTRY = ("id", "kind", "payload", "occurred_at", "clock_offset_ms", "scanned")
 OF_USUAL = ("about", "segments", "mean", "covariance", "wander", "biases", "noise", "checks")
 GROWN = 0.1
 REST_LIMIT_N_PER_CM = 0.5
@@ -23,11 +24,15 @@ REST_LIMIT_N_PER_CM = 0.5
 def log_of(screen: Screen, standing: Json | None) -> Json:
     """Ended screens go on teaching how their mesh relaxes."""
     entries = [e for e in screen.entries if e["kind"] in USED]
-    return {"entries": [{key: e[key] for key in OF_ENTRY} for e in entries]}
+    checks = [e for e in entries if e["kind"] == "tension_check"]
+    return {
+        "entries": [{key: e[key] for key in OF_ENTRY} for e in entries],
+        "out": meters.out(checks),
+    }
 
 
 def cut(inputs: Json) -> Json:
-    found = forecast.segments(inputs["entries"])
+    found = forecast.segments(inputs["entries"], inputs["out"])
     return {"segments": found, "repeats": forecast.repeats(found)}
 
 
@@ -56,7 +61,8 @@ def _checks(epoch: str, to: int) -> int:
 def _shop(epoch: str, rows: int, to: int, checks: int) -> tuple[Pool, Json]:
     """What all screens teach, learned once for all that ask while the log stands there."""
     bodies = list(Derived.objects.of_kind("relaxing").values_list("body", flat=True))
-    noise = forecast.noise(r for body in bodies for r in body["repeats"])
+    repeats = [row for body in bodies for row in body["repeats"]]
+    noise = forecast.noise([*repeats, *meters.studied()])
     cut = [segment for body in bodies for segment in body["segments"]]
     return forecast.pooled(cut, noise), noise
 
@@ -75,8 +81,14 @@ def asked(screen: Screen, standing: Json | None) -> Json | None:
         "segment": own[-1],
         "usual": {key: row[key] for key in OF_USUAL},
         "tolerance_n_per_cm": screen.state["tolerance_n_per_cm"],
-        "rest_limit_n_per_cm": REST_LIMIT_N_PER_CM,
+        "rest_limit_n_per_cm": rest_limit(),
     }
+
+
+def rest_limit() -> float:
+    """Set by the shop."""
+    set_ = Shop.objects.values_list("rest_limit_n_per_cm", flat=True).first()
+    return REST_LIMIT_N_PER_CM if set_ is None else set_
 
 
 def charted(screen: Screen, standing: Json | None) -> Json | None:

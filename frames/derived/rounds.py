@@ -4,13 +4,13 @@ from collections.abc import Iterable
 from uuid import UUID
 
 from frames import feed
-from frames.derived import factors, sources, writing
+from frames.derived import factors, meters, sources, writing
 from frames.derived.registry import DERIVATIONS, Derivation
 from frames.derived.sources import Screen
 from frames.models import Derived, Entry, Feed, ScreenState
 
 ENTRIES_AT_ONCE = 500
-THINGS = ("frame", "mesh")
+THINGS = ("frame", "mesh", "shop")
 
 
 def follow_up(since: int | None, *, anew: bool = False) -> tuple[int, int]:
@@ -44,8 +44,8 @@ def _frames_since(since: int, reached: int) -> set[UUID]:
     found: set[UUID] = set()
     ids = list(told.filter(type="entry").values_list("object_id", flat=True))
     for start in range(0, len(ids), ENTRIES_AT_ONCE):
-        part = Entry.objects.filter(pk__in=ids[start : start + ENTRIES_AT_ONCE])
-        found |= sources.frames_with(list(part))
+        part = list(Entry.objects.filter(pk__in=ids[start : start + ENTRIES_AT_ONCE]))
+        found |= sources.frames_with(part) | meters.frames_read_before(part)
     refolded = told.filter(type="state", kind="frame").values_list("object_id", flat=True)
     return found | set(refolded)
 

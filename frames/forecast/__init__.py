@@ -14,6 +14,7 @@ it stays the same until something new is known:
                          eight of ten cases; null: not within half a year (or see `reason`)
      impressions_left    the same in impressions from then on
      jumps               [{check, n_per_cm, lasting: true | false | null, causes: [word], message}]
+     doubted             [{check, n_per_cm, message}]: read with a meter that was out by so much
      curve               [{at, mean, low, high}] N/cm over a month without printing; 8 of 10 checks
                          within the band}
 

@@ -3,15 +3,18 @@
 A segment as plain JSON:
 
     {mesh, target_n_per_cm, retensions, turned_ms,
-     seen     [{id, at_h, n_per_cm, readings, moved_places, coated, meter, below, local}]
+     seen     [{id, at_h, n_per_cm, readings, moved_places, coated, meter, below, local,
+                out, odd_stencil, scanned}]
      steps    [{at_h, kind}]
      printed  [[at_h, impressions]]}
 
 `below`: how far the lowest spot read below the mean; `local`: how much further the worst spot fell
-than the mean since the check before, at the places read both times.
+than the mean since the check before, at the places read both times; `out`: what its meter showed on
+glass at the next zero check, if that was too much, else 0; `odd_stencil`: read over a stencil where
+the log knows none, or the other way round; `scanned`: the frame came from its label.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from statistics import fmean
 from typing import Any
 
@@ -26,13 +29,13 @@ HANDLED = ("washed", "coated", "reclaimed")
 FOR_REGISTER = ("register", "even_up")
 USED = {
     *("mesh_fitted", "target_set", "bolt_turns", "register_tweak", "tension_check"),
-    *(*HANDLED, "impressions"),
+    *(*HANDLED, "exposed", "impressions"),
 }
 
 
-def segments(entries: Iterable[Json]) -> list[Json]:
-    """From the mesh fitted on; the last one is the present."""
-    cut = _Cut()
+def segments(entries: Iterable[Json], out: Mapping[str, float] | None = None) -> list[Json]:
+    """From the mesh fitted on; the last one is the present. `out`: check -> N/cm, see above."""
+    cut = _Cut(out or {})
     for entry in entries:
         if entry["kind"] in USED:
             cut.take(entry)
@@ -42,7 +45,9 @@ def segments(entries: Iterable[Json]) -> list[Json]:
 class _Cut:
     """Takes entries in fold order and starts a segment at each turn for tension."""
 
-    def __init__(self) -> None:
+    def __init__(self, out: Mapping[str, float]) -> None:
+        self.out = out
+        self.stencil = False
         self.done: list[Json] = []
         self.target = 0.0
         self.mesh = ""
@@ -54,7 +59,7 @@ class _Cut:
     def take(self, entry: Json) -> None:
         kind, payload, at = entry["kind"], entry["payload"], corrected_ms(entry)
         if kind == "mesh_fitted":
-            self.mesh = payload["mesh"]
+            self.mesh, self.stencil = payload["mesh"], False
             self._aim(payload)
             self._begin(at)
         elif not self.done:
@@ -67,8 +72,10 @@ class _Cut:
             self._see(entry, at)
         elif kind == "impressions":
             self._print(payload, at)
+        elif kind == "exposed":
+            self.stencil = True
         else:
-            self._step(kind, at)
+            self._handle(kind, at)
 
     def _aim(self, payload: Json) -> None:
         self.target = payload["target_n_per_cm"]
@@ -110,6 +117,11 @@ class _Cut:
         """Since the last turn; a clock put back does not make it negative."""
         return round(max(at - self.done[-1]["turned_ms"], 0) / HOUR_MS, 4)
 
+    def _handle(self, kind: str, at: int) -> None:
+        if kind != "washed":
+            self.stencil = kind == "coated"
+        self._step(kind, at)
+
     def _step(self, kind: str, at: int) -> None:
         self.done[-1]["steps"].append({"at_h": self._hours(at), "kind": kind})
 
@@ -129,7 +141,7 @@ class _Cut:
         if wet:
             return
         spots = {(s["u"], s["v"]): spot_mean(s) for s in payload["spots"]}
-        values = list(spots.values())
+        values, coated = list(spots.values()), payload["stencil"] == "coated"
         here["seen"].append(
             {
                 "id": entry["id"],
@@ -137,13 +149,16 @@ class _Cut:
                 "n_per_cm": round(fmean(values), 3),
                 "readings": sum(_readings(s) for s in payload["spots"]),
                 "moved_places": bool(self.spots) and spots.keys() != self.spots.keys(),
-                "coated": payload["stencil"] == "coated",
+                "coated": coated,
                 "meter": payload.get("meter"),
                 "below": round(fmean(values) - min(values), 3),
                 "local": self._local(spots),
+                "out": self.out.get(entry["id"], 0.0),
+                "odd_stencil": coated != self.stencil,
+                "scanned": bool(entry.get("scanned")),
             }
         )
-        self.spots = spots
+        self.spots, self.stencil = spots, coated
 
     def _local(self, spots: dict[tuple[float, float], float]) -> float:
         moved = [spots[at] - self.spots[at] for at in spots if at in self.spots]

@@ -47,6 +47,7 @@ def tell(asked: Json) -> Json:
         "retension_by": at.when(told.retension_by) if last else _no(NOT_YET),
         "impressions_left": _count(told.impressions_left) if last else _no(NOT_YET),
         "jumps": [_jump(shift, cut, found) for shift in found.shifts],
+        "doubted": [_doubted(seen) for seen in cut["seen"] if seen["out"]],
         "curve": _curve(found, now_h, at),
     }
 
@@ -96,6 +97,9 @@ def _jump(shift: Shift, cut: Json, found: Forecast) -> Json:
     here, before = cut["seen"][shift.index], cut["seen"][shift.index - 1]
     signs = Signs(
         meter_changed=here["meter"] != before["meter"],
+        meter_off=bool(here["out"]),
+        stencil_differs=here["odd_stencil"],
+        label_scanned=here["scanned"],
         worst_beyond_mean=here["local"] if shift.n_per_cm < 0 else 0.0,
     )
     causes = likely_causes(shift, signs)
@@ -106,6 +110,14 @@ def _jump(shift: Shift, cut: Json, found: Forecast) -> Json:
         "causes": list(causes),
         "message": _sentence(shift, causes, found),
     }
+
+
+def _doubted(seen: Json) -> Json:
+    message = (
+        f"Its meter showed {seen['out']:.1f} N/cm on glass at the next zero check: this reading "
+        "may be off by as much. Read it again."
+    )
+    return {"check": seen["id"], "n_per_cm": seen["out"], "message": message}
 
 
 def _sentence(shift: Shift, causes: tuple[str, ...], found: Forecast) -> str:

@@ -48,6 +48,7 @@ def _seen(check: Json, noise_sd: dict[str, float]) -> Seen:
     variance = one**2 * (SHARED + (1 - SHARED) / check["readings"])
     if check["moved_places"]:
         variance += PLACES_SD**2 / check["readings"]
+    variance += check["out"] ** 2  # when it went out is not known
     sd = float(np.sqrt(variance))
     return Seen(check["at_h"], check["n_per_cm"], sd, check["coated"], check["meter"])
 

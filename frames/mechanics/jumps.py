@@ -90,13 +90,17 @@ class Signs:
     Parameters
     ----------
     meter_changed : another meter than at the check before
-    meter_off : other screens read with it at that time are off the same way
+    meter_off : its next zero check showed that it was out
     worst_beyond_mean : how much further the worst spot moved than the mean, N/cm
+    stencil_differs : read over a stencil where the log knows none, or the other way round
+    label_scanned : the frame came from its label, so that another one is unlikely
     """
 
     meter_changed: bool = False
     meter_off: bool = False
     worst_beyond_mean: float = 0.0
+    stencil_differs: bool = False
+    label_scanned: bool = False
 
 
 def likely_causes(shift: Shift, signs: Signs) -> tuple[str, ...]:
@@ -106,6 +110,8 @@ def likely_causes(shift: Shift, signs: Signs) -> tuple[str, ...]:
     ('lock_slipped', 'threads_burst')
     >>> likely_causes(Shift(3, 4.0, None), Signs(meter_changed=True))
     ('wrong_meter', 'unlogged_turn', 'wrong_frame')
+    >>> likely_causes(Shift(3, 4.0, None), Signs(stencil_differs=True))
+    ('wrong_frame', 'unlogged_turn', 'wrong_meter')
     """
     local = signs.worst_beyond_mean >= LOCAL_N_PER_CM
     if shift.lasting is False:
@@ -116,6 +122,14 @@ def likely_causes(shift: Shift, signs: Signs) -> tuple[str, ...]:
         order = ("lock_slipped", "threads_burst")
     else:
         order = ("lock_slipped", "unlogged_turn", "wrong_frame", "wrong_meter")
+    if signs.label_scanned and not signs.stencil_differs:
+        order = (*(c for c in order if c != "wrong_frame"), *({"wrong_frame"} & {*order}))
+    if signs.stencil_differs:
+        order = _first("wrong_frame", order)
     if (signs.meter_changed or signs.meter_off) and not local:
-        order = ("wrong_meter", *(c for c in order if c != "wrong_meter"))
+        order = _first("wrong_meter", order)
     return order
+
+
+def _first(cause: str, order: tuple[str, ...]) -> tuple[str, ...]:
+    return (cause, *(other for other in order if other != cause))

@@ -51,16 +51,19 @@ class Shop(Thing):
     reading_order = models.CharField(max_length=11, default="both")
     stencil_move_limit_mm = models.FloatField(default=0.5)
     look_ahead_days = models.PositiveSmallIntegerField(default=7)
+    rest_limit_n_per_cm = models.FloatField(default=0.5)
+    set_spread_n_per_cm = models.FloatField(default=2)
+    prices = models.JSONField(default=dict)
     stretching = models.JSONField(default=dict)
-
-    def __str__(self) -> str:
-        return self.name
     language = models.CharField(max_length=2, default="en")
 
     @classmethod
     def speaks(cls) -> str:
         """The language of the shop: of whoever chose none, and of what is written for everybody."""
         return cls.objects.values_list("language", flat=True).first() or "en"
+
+    def __str__(self) -> str:
+        return self.name
 
 
 class Frame(Thing):
@@ -122,6 +125,7 @@ class Press(Thing):
 class Meter(Thing):
     name = models.CharField(max_length=80)
     resolution_n_per_cm = models.FloatField()
+    studies = models.JSONField(default=list)
     note = models.TextField(blank=True)
 
     class Meta:

@@ -7,7 +7,7 @@ from django.utils.translation import gettext as _
 
 from frames.models import Colour
 from shopfloor.office import say
-from shopfloor.office.readiness import READY, best_of, screen_of
+from shopfloor.office.readiness import PRINTS, READY, best_of, screen_of
 from shopfloor.office.standing import Standing
 from shopfloor.office.supply import Want, supply
 
@@ -49,7 +49,7 @@ def _steps(stand: Standing | None, is_signed: bool, run: int | None) -> list[Ste
     return [
         (_("exposed"), stencil in ("exposed", "inspected")),
         (_("inspected"), stencil == "inspected"),
-        (_("holds tension"), bool(stand) and stand.condition["word"] == "holding"),
+        (_("holds tension"), bool(stand) and stand.condition["word"] in PRINTS),
         (_("on press"), bool(stand and stand.on_press)),
         (_("OK sheet"), is_signed),
         (_printed(printed, run), bool(printed and printed >= (run or 1))),

@@ -4,6 +4,8 @@ from frames.models import Colour
 from shopfloor.office.standing import Standing
 
 READY = "ready"
+# in tolerance now: rest matters before coating, and what is due can print today
+PRINTS = ("holding", "due", "resting")
 
 
 def stencils_of(colour: Colour) -> set[str]:
@@ -30,4 +32,4 @@ def why_not(stand: Standing) -> str:
         return f"{stand.frame.code} is {stand.place}"
     if stand.stencil != "inspected":
         return "stencil not inspected"
-    return READY if stand.condition["word"] == "holding" else stand.condition["reason"]
+    return READY if stand.condition["word"] in PRINTS else stand.condition["reason"]

@@ -25,6 +25,7 @@ class ShopForm(ThingForm):
         ("", ("name", "prefix")),
         ("Units", ("length_unit", "count_unit")),
         ("When a screen holds", ("tolerance_n_per_cm", "spread_limit_n_per_cm", "recent_days")),
+        (_("Rest and sets"), ("rest_limit_n_per_cm", "set_spread_n_per_cm")),
         ("Daily check on the phone", ("spots", "reading_order")),
         (_("Screen room"), ("look_ahead_days",)),
         ("Limits for turning bolts", ("round_limit", "stencil_move_limit_mm")),
@@ -48,6 +49,14 @@ class ShopForm(ThingForm):
         label=_("Look ahead, days"),
         whole=True,
         help_text=_("The work list holds jobs that are due so soon."),
+    )
+    rest_limit_n_per_cm = NumberField(
+        label=_("A screen rests while a day costs more than, N/cm"),
+        help_text=_("It is coated when it loses less."),
+    )
+    set_spread_n_per_cm = NumberField(
+        label=_("Screens of a set may differ by, N/cm"),
+        help_text=_("Each is compared with its own target."),
     )
     spots = forms.ChoiceField(
         label="Spots",

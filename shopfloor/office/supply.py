@@ -4,9 +4,11 @@ from dataclasses import dataclass, field
 from typing import Self
 
 from frames.models import Colour
+from shopfloor.office.readiness import PRINTS
 from shopfloor.office.standing import Standing
 
 SAME_MM = 5
+COATED = ("holding", "due")  # conditions in which a bare screen is coated: not while it rests
 NOT_HERE = ("lost", "repair", "scrapped")
 
 
@@ -51,7 +53,7 @@ def supply(want: Want, stands: list[Standing]) -> Supply:
     found = Supply()
     for stand in stands:
         if is_free(stand) and want.fits(stand):
-            holds = stand.condition["word"] == "holding"
-            shelf = found.others if not holds else getattr(found, stand.stencil)
+            holds = stand.condition["word"] in (PRINTS if stand.stencil == "coated" else COATED)
+            shelf = getattr(found, stand.stencil) if holds else found.others
             shelf.append(stand)
     return found

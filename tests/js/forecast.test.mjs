@@ -4,6 +4,7 @@ import { readFileSync } from "node:fs";
 import { test } from "node:test";
 import { newDraft } from "../../static/src/phone/entries/index.js";
 import { outlookText } from "../../static/src/phone/views/card/outlook.js";
+import { aheadOf, aheadText, readText, tensionSeries } from "../../static/src/phone/views/card/series.js";
 import { newDevice, openTab } from "./bench/device.mjs";
 
 const vectors = JSON.parse(readFileSync(new URL("../vectors/fold.json", import.meta.url), "utf8"));
@@ -59,4 +60,18 @@ test("the card says only what is sure, and nothing that is past", () => {
   assert.equal(told({ at: null, early: past, late: null }), "");
   assert.equal(told({ at: past, early: past, late: on(1) }), "");
   assert.match(told({ at: null, early: null, late: null }, on(2)), /^Coat from 2 Dec 2026\.$/);
+});
+
+test("what comes is drawn from the forecast that knows the last check, and said in a sentence", () => {
+  const series = tensionSeries([check], fitted.id);
+  const later = (/** @type {number} */ days) => new Date(series[0].at + days * 86_400_000).toISOString();
+  const curve = [{ at: later(0), mean: 21, low: 20, high: 22 }, { at: later(30), mean: 19.5, low: 18, high: 20.8 }];
+  assert.deepEqual(aheadOf({ after: "another", curve }, series), []);
+  assert.deepEqual(aheadOf(null, series), []);
+  const ahead = aheadOf({ after: check.id, curve }, series);
+  assert.deepEqual(ahead.map((one) => one.mean), [19.5]);
+  assert.match(aheadText(ahead), /^About 19\u00bd on \d+ \w+ without printing, 18 to 20\.8\.$/);
+  assert.equal(aheadText([]), "");
+  assert.equal(readText(series), `Read once: ${String(aim).replace(".5", "\u00bd")}.`);
+  assert.match(readText([{ ...series[0] }, ...series]), /^Read 2 times: /);
 });

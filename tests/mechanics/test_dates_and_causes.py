@@ -98,6 +98,8 @@ def test_a_tolerance_of_nothing_is_refused() -> None:
         (Shift(4, -4, None), Signs(meter_off=True), "wrong_meter"),
         (Shift(4, 4, True), Signs(), "unlogged_turn"),
         (Shift(4, 4, False), Signs(), "wrong_frame"),
+        (Shift(4, -4, True), Signs(stencil_differs=True, label_scanned=True), "wrong_frame"),
+        (Shift(4, 4, False), Signs(label_scanned=True), "wrong_meter"),
     ],
 )
 def test_the_likeliest_cause(shift: Shift, signs: Signs, first: str) -> None:

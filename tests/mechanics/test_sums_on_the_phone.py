@@ -4,9 +4,22 @@ import json
 import random
 import subprocess
 
+import numpy as np
 import pytest
 
-from frames.mechanics import cloth, frame_side, off_contact, register_budget, weave, which_target
+from frames.mechanics import (
+    Forecast,
+    Seen,
+    Segment,
+    before_any_log,
+    cloth,
+    frame_side,
+    off_contact,
+    register_budget,
+    weave,
+    which_target,
+)
+from frames.mechanics.relaxation import curve
 from shopfloor.launch import node, pages
 
 CALLS = 40
@@ -114,6 +127,19 @@ def _frame(s: dict[str, float]) -> list[Pair]:
     ]
 
 
+def _rest(s: dict[str, float]) -> list[Pair]:
+    """A mesh read once, before the shop has logged anything: what a day costs."""
+    hours, target = s["gap"], s["tension"]
+    segment = Segment("any", target, 0, [Seen(hours, target)])
+    now, later = before_any_log().usual_curve(segment)[0] @ _curve(segment, hours).T
+    return [(["usual_loss", "usualLoss", [hours, 24, target]], float(now - later))]
+
+
+def _curve(segment: Segment, hours: float) -> np.ndarray:
+    found = Forecast(segment, before_any_log())
+    return curve(segment, found.moments([hours, hours + 24]))
+
+
 def _flat(value: object) -> list[float]:
     if isinstance(value, dict):
         return [x for key in sorted(value) for x in _flat(value[key])]
@@ -123,7 +149,7 @@ def _flat(value: object) -> list[float]:
 
 
 def test_phone_and_library_agree() -> None:
-    sums = (_mesh, _press, _sections, _frame)
+    sums = (_mesh, _press, _sections, _frame, _rest)
     pairs = [pair for screen in _screens(7) for sum_of in sums for pair in sum_of(screen)]
     script = pages.FOLDER.parent / "tests/js/sums.mjs"
     told = subprocess.run(

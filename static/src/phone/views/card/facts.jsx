@@ -30,6 +30,8 @@ export function OutlookLine({ card }) {
   if (!forecast || !screen || screen.ended) return null;
   const jump = forecast.jumps.find((/** @type {any} */ j) => j.check === screen.last_check.id);
   if (jump) return <p class="state bad"><b>{t`Jump.`}</b> {jump.message}</p>;
+  const doubted = forecast.doubted?.find((/** @type {any} */ d) => d.check === screen.last_check.id);
+  if (doubted) return <p class="state bad"><b>{t`Meter out.`}</b> {doubted.message}</p>;
   const said = outlookText(forecast, now);
   return said ? <p class="fact">{said}</p> : null;
 }

@@ -1,4 +1,8 @@
+import { LOCALE, t } from "../../../shared/language.js";
+import { tensionText } from "../../../shared/units.js";
 import { correctedMs } from "../../entries/index.js";
+
+/** @typedef {{at: number, low: number, mean: number, high: number}} Point */
 
 /**
  * Checks of one screen as a series, oldest first; low, mean and high are over the means of spots.
@@ -26,4 +30,29 @@ export function tensionSeries(entries, screen) {
 function spotMean({ along_a_n_per_cm, across_a_n_per_cm }) {
   const read = [along_a_n_per_cm, across_a_n_per_cm].filter((one) => one !== null && one !== undefined);
   return read.reduce((sum, one) => sum + one, 0) / read.length;
+}
+
+/** What the forecast expects after the last check, if it knows that check. @param {any} forecast @param {{id: string, at: number}[]} series @returns {Point[]} */
+export function aheadOf(forecast, series) {
+  const last = series.at(-1);
+  if (!forecast || !last || forecast.after !== last.id) return [];
+  return forecast.curve
+    .map((/** @type {any} */ one) => ({ ...one, at: Date.parse(one.at) }))
+    .filter((/** @type {Point} */ one) => one.at > last.at);
+}
+
+/** "25 Dec" @param {number} at */
+const dayText = (at) => new Date(at).toLocaleDateString(LOCALE, { day: "numeric", month: "short" });
+
+/** What the dots show, in one sentence. @param {Point[]} series */
+export function readText(series) {
+  const [first, last] = [series[0], /** @type {Point} */ (series.at(-1))];
+  if (first === last) return t`Read once: ${tensionText(last.mean)}.`;
+  return t`Read ${series.length} times: ${tensionText(first.mean)} at first, ${tensionText(last.mean)} last.`;
+}
+
+/** What the band shows, in one sentence; nothing without a forecast. @param {Point[]} ahead */
+export function aheadText(ahead) {
+  const end = ahead.at(-1);
+  return end ? t`About ${tensionText(end.mean)} on ${dayText(end.at)} without printing, ${tensionText(end.low)} to ${tensionText(end.high)}.` : "";
 }

@@ -13,6 +13,7 @@ import { begin as beginRound } from "../plan/round.js";
 import { bySide } from "../plan/telling.js";
 import { Turning } from "../plan/turning.jsx";
 import { Ask } from "./asks.jsx";
+import { FirstForecast } from "./first_forecast.jsx";
 import { over } from "./pictures.jsx";
 import { entriesOfRound, entriesOfStep, moved } from "./progress.js";
 import { coarseRound, pieceOf, preBow, rulesOf } from "./rules.js";
@@ -185,7 +186,7 @@ function Stretch({ card, code }) {
   const bolts = step.round ? coarse(step.round) : [];
   return (
     <StepPage
-      key={step.name} step={step} card={card} code={code} fitting={fitting} rules={rules} since={since} place={`${i + 1} of ${steps.length}`}
+      key={step.name} step={step} card={card} code={code} fitting={fitting} rules={rules} since={since} place={t`${i + 1} of ${steps.length}`}
       onPut={(/** @type {any} */ news) => put({ values: { ...fitting.values, ...news } })}
       onView={(/** @type {any} */ view) => { put({ view }); remember(view); }}
       onBack={() => (i === 0 ? router.back() : set(moved(fitting, names, -1)))}
@@ -195,7 +196,7 @@ function Stretch({ card, code }) {
         bolts,
         done: DONE[step.name] ?? (step.round ? t`Start turning` : step.side ? t`${step.side} is locked` : t`Done`),
         locked: lockedBefore(steps, step.name),
-        more: step.name === "even" && <ReadAndPlan code={code} />,
+        more: step.name === "even" ? <ReadAndPlan code={code} /> : step.name === "rested" && <FirstForecast card={card} since={since} />,
       }}
     </StepPage>
   );
