@@ -67,7 +67,7 @@ test("a frame in hand fills in what it knows", () => {
 test("the lowest ceiling is named", () => {
   const typed = { low: "18", card: "26", count: "120", thread: "34", profile: "plain_u", flange: "50", web: "40", wall: "5", length: "750", bow: "1", widest: "325", bolt: "inch", proof: "450" };
   const answer = work(SUMS.target, typed, nothing, METRIC);
-  assert.equal(answer.said, "Out of reach: threads allow 17.4 N/cm.");
+  assert.equal(answer.said, "Out of reach: 17.4 N/cm at most. First limit: threads.");
   assert.match(work(SUMS.target, { ...typed, low: "15" }, nothing, METRIC).said, /^15 to 17.4 N\/cm. First limit: threads./);
 });
 

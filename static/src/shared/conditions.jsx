@@ -1,4 +1,4 @@
-import { t } from "./language.js";
+import { CONDITION } from "./words.js";
 
 /** A condition is always word, shape and colour; shapes differ in black and white. */
 const SHAPES = {
@@ -16,10 +16,6 @@ const SHAPES = {
   unknown: <circle class="hollow" cx="10" cy="10" r="8" />,
 };
 
-const WORDS = {
-  holding: t`holding`, low: t`low`, high: t`high`, uneven: t`uneven`, due: t`due`, resting: t`resting`, unknown: t`unknown`,
-};
-
 /** @typedef {keyof typeof SHAPES} ConditionWord */
 
 /** @param {{word: ConditionWord}} props */
@@ -27,7 +23,7 @@ export function ConditionWordAndShape({ word }) {
   return (
     <span class={`condition ${word}`}>
       <svg viewBox="0 0 20 20" aria-hidden="true" focusable="false">{SHAPES[word]}</svg>
-      {WORDS[word]}
+      {CONDITION[word]}
     </span>
   );
 }

@@ -75,6 +75,9 @@ export const STENCIL = {
 
 export const WARP = { x: t`Along A`, y: t`Across A`, unknown: t`Not known` };
 
+/** @type {Record<string, string>} */
+export const CONDITION = { holding: t`holding`, low: t`low`, high: t`high`, uneven: t`uneven`, due: t`due`, resting: t`resting`, unknown: t`unknown` };
+
 export const SPOTS = { centre: t`Centre`, five: t`Five spots`, nine: t`Nine spots` };
 
 /** The eight ways a mark can have printed off, as seen: right and away from the reader. */

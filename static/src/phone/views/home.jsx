@@ -39,6 +39,15 @@ function Recents() {
   );
 }
 
+/** @type {Record<string, (code: string) => string>} */
+const VIEW_OF = {
+  check: (code) => t`check of ${code}`,
+  tweak: (code) => t`tweak of ${code}`,
+  plan: (code) => t`plan of ${code}`,
+  register: (code) => t`register of ${code}`,
+  turns: (code) => t`turns of ${code}`,
+};
+
 /** A form left half filled, offered again. */
 function Unfinished() {
   const { store, things, router } = useApp();
@@ -50,7 +59,7 @@ function Unfinished() {
     const view = page ?? { tension_check: "check", register_tweak: "tweak" }[/** @type {string} */ (draft.kind)] ?? "turns";
     return (
       <button key={draft.id} type="button" class="row unfinished" onClick={() => router.go(view, { code, arg: arg ?? purpose })}>
-        <span>{t`Not finished:`} <b>{t`${view} of ${code}`}</b></span>
+        <span>{t`Not finished:`} <b>{(VIEW_OF[view] ?? VIEW_OF.turns)(code)}</b></span>
         <span class="link">{t`Go on`}</span>
       </button>
     );
@@ -70,12 +79,12 @@ export function HomeView() {
         </>
       )}
     >
-      <h1 class="visually-hidden">{t`Tautbook`}</h1>
+      <h1 class="visually-hidden">Tautbook</h1>
       <NoticesHome />
       <Unfinished />
       <Recents />
       <nav class="links" aria-label={t`More`}>
-        <button type="button" onClick={() => router.go("many")}>{t`Many frames at once`}</button>
+        <button type="button" onClick={() => router.go("many")}>{t`Many at once`}</button>
         <button type="button" onClick={() => router.go("shift")}>{t`End of shift`}</button>
         <button type="button" onClick={() => router.go("sums")}>{t`Sums`}</button>
       </nav>

@@ -1,7 +1,7 @@
 /** One action for many frames: scan frame after frame, then say what happened to all of them. */
 import { useState } from "preact/hooks";
 
-import { t } from "../../shared/language.js";
+import { n, t } from "../../shared/language.js";
 import { MOVED_TO } from "../../shared/words.js";
 import { newDraft } from "../entries/index.js";
 import { turnsText } from "../ui/sentences.js";
@@ -65,7 +65,7 @@ function Collect({ held, onAdd, onDrop }) {
 
   async function add(/** @type {{code?: string, foreign?: string, problem?: string}} */ found, /** @type {string | null} */ text) {
     const frame = found.code && !found.foreign ? await store.frameByCode(found.code) : null;
-    setSaid(frame ? "" : found.problem ?? t`This phone does not know ${found.code ?? t`that frame`}.`);
+    setSaid(frame ? "" : found.problem ?? (found.code ? t`This phone does not know ${found.code}.` : t`This phone does not know that frame.`));
     // The entry's id is made here, so that saving again after trouble doubles nothing.
     if (frame) onAdd({ frame, scanned: text, id: newDraft({ kind: "note" }).id });
   }
@@ -107,7 +107,7 @@ export function ManyView() {
         return newDraft({ id, kind, operator: context.operator, frame: frame.id, screen: live, scanned, payload });
       }));
       await store.saveTogether(drafts);
-      notify({ sort: "saved", text: t`${WHAT[/** @type {keyof typeof WHAT} */ (kind)]}: ${held.length} frames.` });
+      notify({ sort: "saved", text: `${WHAT[/** @type {keyof typeof WHAT} */ (kind)]}: ${n(held.length)`# frame.|# frames.`}` });
       router.backTo("home");
     } catch (error) {
       notify({ sort: "trouble", text: /** @type {Error} */ (error).message });
@@ -118,7 +118,7 @@ export function ManyView() {
   const enough = kind !== "exposed" || held.length <= coloursOf(things, job).length;
   const ready = held.length > 0 && kind !== null && enough;
   return (
-    <Page title={t`Many frames`} foot={<Action go wide disabled={!ready || busy} onClick={save}>{t`Save for ${held.length} ${held.length === 1 ? t`frame` : t`frames`}`}</Action>}>
+    <Page title={t`Many frames`} foot={<Action go wide disabled={!ready || busy} onClick={save}>{n(held.length)`Save for # frame|Save for # frames`}</Action>}>
       <Collect
         held={held} onDrop={(/** @type {string} */ id) => setHeld((now) => now.filter((one) => one.frame.id !== id))}
         onAdd={(/** @type {any} */ one) => setHeld((now) => (now.some(({ frame }) => frame.id === one.frame.id) ? now : [...now, one]))}

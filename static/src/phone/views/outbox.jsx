@@ -1,9 +1,10 @@
 /** Every entry the server has not answered for, with its state, its reason, and a way out by file. */
 import { agoText, stampText, whenText } from "../../shared/ages.js";
-import { t } from "../../shared/language.js";
+import { n, t } from "../../shared/language.js";
 import { useApp, useLoaded, useNow } from "../ui/app.js";
 import { Action, Page } from "../ui/page.jsx";
 import { tellEntry } from "../ui/sentences.js";
+import { HELD } from "../ui/sync_text.js";
 import { StorageNotice } from "./home_notices.jsx";
 import { useSyncStatus } from "../ui/sync_line.jsx";
 
@@ -31,7 +32,7 @@ function Line({ line }) {
     <li class={`outbox-line${state === "refused" ? " is-refused" : ""}`}>
       <p class="line-what"><b>{what}</b> {frame && <span>{frame.code}</span>}</p>
       {told && <p>{told}</p>}
-      <p class="hint">{t`${/** @type {any} */ (STATE)[state] ?? state}, saved ${agoText(saved_at, now)}`}</p>
+      <p class="hint">{`${/** @type {any} */ (STATE)[state] ?? state}, ${t`saved ${agoText(saved_at, now)}`}`}</p>
       {problem && <p class="problem">{problemText(problem)}</p>}
       {state === "refused" && (
         <div class="pair">
@@ -56,9 +57,9 @@ async function exportFile(store) {
 
 function statusText(/** @type {any} */ status, /** @type {number} */ count, /** @type {number} */ now) {
   const last = status.last_sync_at ? t`Last sync ${stampText(status.last_sync_at)}.` : t`Never synced yet.`;
-  if (status.state === "sending") return t`Sending now. ${last}`;
-  if (status.state === "held") return t`Held: ${status.why ?? status.held_reason} Nothing is lost. ${last}`;
-  const next = count > 0 && status.next_try_at ? t` Next try ${whenText(status.next_try_at, now)}.` : "";
+  if (status.state === "sending") return `${t`Sending now.`} ${last}`;
+  if (status.state === "held") return `${t`Held: ${status.why ?? HELD[status.held_reason]} Nothing is lost.`} ${last}`;
+  const next = count > 0 && status.next_try_at ? ` ${t`Next try ${whenText(status.next_try_at, now)}.`}` : "";
   return `${count === 0 ? t`Everything is sent.` : t`Entries leave this list when the server has taken them.`} ${last}${next}`;
 }
 
@@ -70,7 +71,7 @@ export function OutboxView() {
   const held = status.state === "held" && /sign/.test(status.held_reason ?? "");
   return (
     <Page
-      title={t`Outbox`} sub={lines ? `${lines.length} ${lines.length === 1 ? t`entry` : t`entries`}` : ""}
+      title={t`Outbox`} sub={lines ? n(lines.length)`# entry|# entries` : ""}
       foot={(
         <>
           <Action onClick={() => exportFile(store)}>{t`Export to file`}</Action>

@@ -1,7 +1,7 @@
 /** End of a shift: what still asks for a word, what is not sent, counters, a note for the next one. */
 import { useState } from "preact/hooks";
 
-import { rich, t } from "../../shared/language.js";
+import { n, rich, t } from "../../shared/language.js";
 import { readNumber } from "../../shared/units.js";
 import { newDraft } from "../entries/index.js";
 import { useApp, useLoaded } from "../ui/app.js";
@@ -32,7 +32,7 @@ function Counter({ job, views }) {
         const payload = { mode: "counter", count, job, colour: screen.colour };
         await store.save(newDraft({ kind: "impressions", operator: context.operator, frame: thing.id, screen: screen.screen, payload }));
       }
-      notify({ sort: "saved", text: t`Counter of ${things.name("job", job)}: ${views.length} screens.` });
+      notify({ sort: "saved", text: n(views.length)`Counter of ${things.name("job", job)}: # screen.|Counter of ${things.name("job", job)}: # screens.` });
       setText("");
     } catch (error) {
       // A counter's number set twice is the same number: saving again does no harm.
@@ -41,7 +41,7 @@ function Counter({ job, views }) {
   }
   return (
     <div class="add-row">
-      <NumberField label={`${things.name("job", job)}, ${views.length} ${views.length === 1 ? t`screen` : t`screens`}`} whole value={text} problem={problem || undefined} onChange={(next) => { setText(next); setProblem(""); }} />
+      <NumberField label={`${things.name("job", job)}, ${n(views.length)`# screen|# screens`}`} whole value={text} problem={problem || undefined} onChange={(next) => { setText(next); setProblem(""); }} />
       <button type="button" class="plain" onClick={save}>{t`Save`}</button>
     </div>
   );
@@ -98,7 +98,7 @@ export function ShiftView() {
       {[...sets].map(([job, set]) => <Counter key={job} job={job} views={set} />)}
       <h2>{t`Outbox`}</h2>
       <div class="line">
-        <span>{counts?.unsent ? t`${counts.unsent} entries wait to be sent.` : t`All sent.`}</span>
+        <span>{counts?.unsent ? n(counts.unsent)`# entry waits to be sent.|# entries wait to be sent.` : t`All sent.`}</span>
         {Boolean(counts?.unsent) && <button type="button" class="small" onClick={() => sync.kick("hand")}>{t`Send now`}</button>}
       </div>
       <h2>{t`Note`}</h2>

@@ -1,16 +1,16 @@
 /** What the forecast says, in one line of the card. */
 import { whenText } from "../../../shared/ages.js";
-import { t } from "../../../shared/language.js";
+import { LOCALE, t } from "../../../shared/language.js";
 
 /** @param {string} at */
-const day = (at) => new Date(at).toLocaleDateString("en-GB", { day: "numeric", month: "short" });
+const day = (at) => new Date(at).toLocaleDateString(LOCALE, { day: "numeric", month: "short" });
 
 /** "In tolerance until 3 Dec (27 Nov to 9 Dec)."; nothing where it is not sure. @param {any} until @param {number} now */
 function holdsText({ at, early, late }, now) {
   const sure = early && Date.parse(early) > now ? early : null;
   if (!at) return sure ? t`In tolerance until ${day(sure)} or longer.` : "";
   if (Date.parse(at) <= now) return "";
-  return t`In tolerance until ${day(at)}${sure && late ? t` (${day(sure)} to ${day(late)})` : ""}.`;
+  return sure && late ? t`In tolerance until ${day(at)} (${day(sure)} to ${day(late)}).` : t`In tolerance until ${day(at)}.`;
 }
 
 /** When to coat, if that lies ahead, and how long it holds. @param {any} forecast @param {number} now */

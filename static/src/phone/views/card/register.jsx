@@ -1,6 +1,6 @@
 /** What register work has left in this frame, and which job it serves. */
 import { whenText } from "../../../shared/ages.js";
-import { t } from "../../../shared/language.js";
+import { LOCALE, low, n, t } from "../../../shared/language.js";
 import { boltsText } from "../../../shared/turns.js";
 import { CAUSE, SEEN, VERDICT } from "../../../shared/words.js";
 import { useApp, useNow } from "../../ui/app.js";
@@ -33,10 +33,10 @@ function Tweak({ entry, card, code }) {
   const cause = isLast ? card.screen.tweaks.last.cause : payload.cause;
   const verdict = isLast && card.screen.tweaks.last.verdict;
   const facts = [
-    payload.seen !== "skipped" && /** @type {any} */ (SEEN)[payload.seen]?.toLowerCase(),
+    payload.seen !== "skipped" && low(/** @type {any} */ (SEEN)[payload.seen]),
     things.name("colour", payload.colour),
-    cause && t`cause: ${/** @type {any} */ (CAUSE)[cause].toLowerCase()}`,
-    verdict && t`after: ${/** @type {any} */ (VERDICT)[verdict].toLowerCase()}`,
+    cause && t`cause: ${low(/** @type {any} */ (CAUSE)[cause])}`,
+    verdict && t`after: ${low(/** @type {any} */ (VERDICT)[verdict])}`,
   ].filter(Boolean);
   const form = (/** @type {string} */ kind) => router.go("form", { code, arg: `${kind}:${entry.id}` });
   return (
@@ -62,7 +62,7 @@ export function Tweaks({ card, code }) {
   if (tweaks.length === 0) return null;
   return (
     <section>
-      <h2>{tweaks.length > 1 ? t`Last of ${tweaks.length} tweaks` : t`Tweak`}</h2>
+      <h2>{tweaks.length > 1 ? n(tweaks.length)`Tweak|Last of # tweaks` : t`Tweak`}</h2>
       <ul class="lines">{tweaks.slice(0, 3).map((/** @type {any} */ entry) => <Tweak key={entry.id} entry={entry} card={card} code={code} />)}</ul>
     </section>
   );
@@ -75,7 +75,7 @@ export function WrongJob({ card }) {
   if (!context.press || !context.colour || !screen?.colour || screen.ended || screen.colour === context.colour) return null;
   if (things.get("colour", context.colour)?.repeats === screen.colour) return null;
   const held = `${things.name("job", screen.job)}, ${things.name("colour", screen.colour)}`;
-  return <p class="state bad"><b>{t`Another screen?`}</b> {t`This one is exposed for`} {held}.</p>;
+  return <p class="state bad"><b>{t`Another screen?`}</b> {t`This one is exposed for ${held}.`}</p>;
 }
 
 /** The next open job that wants this mesh, after the one it is exposed for. @param {any} props */
@@ -97,4 +97,4 @@ export function NextJob({ card }) {
 }
 
 const whenDue = (/** @type {string} */ due) =>
-  new Date(`${due}T12:00`).toLocaleDateString("en-GB", { weekday: "short", day: "numeric", month: "short" });
+  new Date(`${due}T12:00`).toLocaleDateString(LOCALE, { weekday: "short", day: "numeric", month: "short" });

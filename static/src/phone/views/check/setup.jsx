@@ -1,6 +1,6 @@
 /** How a check is taken: shown as told before, changed by a tap. */
 import { lieText } from "../../../shared/drawing/frame.jsx";
-import { t } from "../../../shared/language.js";
+import { low, n, t } from "../../../shared/language.js";
 import { SPOTS } from "../../../shared/words.js";
 import { useApp, useLoaded } from "../../ui/app.js";
 import { Choice } from "../../ui/choice.jsx";
@@ -9,12 +9,10 @@ import { Lie } from "../../ui/drawing.jsx";
 const STENCIL = { bare: t`Bare`, coated: t`Coated` };
 const SHIFT_MS = 8 * 3_600_000;
 
-const countOf = (/** @type {number} */ n) => (n === 1 ? t`One spot` : t`${n} spots`);
-
 /** "Five spots · bare · Meter 2 · Squeegee side up, A near you" @param {any} values @param {import("../../ui/things.js").Things} things */
 export function setupText(values, things) {
-  const set = SPOTS[/** @type {keyof typeof SPOTS} */ (values.set)] ?? countOf(values.readings.spots.length);
-  return [set, values.stencil, things.name("meter", values.meter) || t`which meter?`, lieText(values.view)].join(" · ");
+  const set = SPOTS[/** @type {keyof typeof SPOTS} */ (values.set)] ?? n(values.readings.spots.length)`One spot|# spots`;
+  return [set, low(/** @type {any} */ (STENCIL)[values.stencil]), things.name("meter", values.meter) || t`which meter?`, lieText(values.view)].join(" · ");
 }
 
 /** When a meter was last zeroed, by what the server and this phone's outbox know. @param {string | null} meter */

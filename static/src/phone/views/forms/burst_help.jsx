@@ -1,6 +1,7 @@
 /** At a burst: which job is at risk and which frame could follow. */
 import { t } from "../../../shared/language.js";
 import { meshText } from "../../../shared/units.js";
+import { STENCIL } from "../../../shared/words.js";
 import { useApp, useLoaded } from "../../ui/app.js";
 import { placeText } from "../card/facts.jsx";
 
@@ -41,8 +42,8 @@ export function BurstHelp({ card }) {
   return (
     <section class="burst-help">
       {screen.job && <p><b>{t`At risk:`}</b> {things.name("job", screen.job)}, {things.name("colour", screen.colour)}.</p>}
-      {found && found.length > 0 && <p><b>{t`Could follow:`}</b> {found.map((view) => `${view.thing.code} (${placeText(view.frame.place, things)}, ${view.screen.stencil})`).join("; ")}</p>}
-      {found && found.length === 0 && mesh && <p><b>{t`Could follow:`}</b> {t`no other holding frame of this size with`} {meshText(mesh, things.shop.count_unit)}.</p>}
+      {found && found.length > 0 && <p><b>{t`Could follow:`}</b> {found.map((view) => `${view.thing.code} (${placeText(view.frame.place, things)}, ${STENCIL[/** @type {keyof typeof STENCIL} */ (view.screen.stencil)]})`).join("; ")}</p>}
+      {found && found.length === 0 && mesh && <p><b>{t`Could follow:`}</b> {t`no other holding frame of this size with ${meshText(mesh, things.shop.count_unit)}.`}</p>}
     </section>
   );
 }

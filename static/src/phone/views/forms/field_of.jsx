@@ -22,7 +22,7 @@ function BoltsMm({ field, card, view, value, onChange }) {
           onChange(text.trim() ? { ...rest, [bolt]: text } : rest);
         }}
       />
-      {Object.keys(value).length > 0 && <p>{t`${Object.entries(value).map(([name, mm]) => `${name} ${mm}`).join(" · ")} mm`}</p>}
+      {Object.keys(value).length > 0 && <p>{Object.entries(value).map(([name, mm]) => `${name} ${mm}`).join(" · ")} mm</p>}
     </>
   );
 }

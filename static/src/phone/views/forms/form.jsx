@@ -1,7 +1,7 @@
 /** One view for every plain form: fields from its spec, problems beside them, one Save. */
 import { useState } from "preact/hooks";
 
-import { t } from "../../../shared/language.js";
+import { decimal, low, t } from "../../../shared/language.js";
 import { useApp } from "../../ui/app.js";
 import { Caution } from "../../ui/caution.jsx";
 import { useSubmit } from "../../ui/forms.js";
@@ -15,7 +15,7 @@ import { SPECS } from "./specs.js";
 
 /** A saved payload as values of its form; most forms use the log's own names. */
 const fromPayload = (/** @type {import("./specs.js").Spec} */ spec, /** @type {any} */ payload) =>
-  (spec.values ? spec.values(payload) : Object.fromEntries(Object.entries(payload).map(([name, value]) => [name, typeof value === "number" ? String(value) : value])));
+  (spec.values ? spec.values(payload) : Object.fromEntries(Object.entries(payload).map(([name, value]) => [name, typeof value === "number" ? decimal(value) : value])));
 
 /** @param {{card: any, code: string | null, kind: string, about?: string | null, correcting?: any}} props */
 export function EntryForm({ card, code, kind, about = null, correcting = null }) {
@@ -44,7 +44,7 @@ export function EntryForm({ card, code, kind, about = null, correcting = null })
 
   return (
     <Page
-      title={code ?? spec.title} sub={correcting ? t`Put right: ${spec.title.toLowerCase()}` : code ? spec.title : ""} name="form"
+      title={code ?? spec.title} sub={correcting ? t`Put right: ${low(spec.title)}` : code ? spec.title : ""} name="form"
       foot={<Action go wide onClick={save}>{t`Save`}</Action>}
     >
       <Caution of={spec.caution?.(ground, values) ?? []} />

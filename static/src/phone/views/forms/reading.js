@@ -1,5 +1,5 @@
 /** From what was typed to what is saved, and what stands in the way. Pure. */
-import { t } from "../../../shared/language.js";
+import { decimal, t } from "../../../shared/language.js";
 import { readNumber } from "../../../shared/units.js";
 
 /** @typedef {import("./specs.js").Field} Field */
@@ -11,10 +11,9 @@ const missing = (/** @type {any} */ value) =>
 function numberProblem(field, text) {
   const value = readNumber(text);
   const { least = -Infinity, most = Infinity } = field;
-  const unit = field.unit ? ` ${field.unit}` : "";
   if (value === null) return t`“${text}” is not a number. Type digits, with comma or point.`;
   if (field.whole && !Number.isInteger(value)) return t`Type a whole number.`;
-  if (value < least || value > most) return t`${text} is out of range: give ${least} to ${most}${unit}.`;
+  if (value < least || value > most) return t`${text} is out of range: give ${least} to ${[decimal(most), field.unit].filter(Boolean).join(" ")}.`;
   return "";
 }
 

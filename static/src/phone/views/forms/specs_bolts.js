@@ -1,6 +1,6 @@
 /** What is known about single bolts, and about the meter. */
-import { t } from "../../../shared/language.js";
-import { BOLT_STATE } from "../../../shared/words.js";
+import { decimal, t } from "../../../shared/language.js";
+import { BOLT_IS, BOLT_STATE } from "../../../shared/words.js";
 import { NOTE_FIELD, named } from "./parts.js";
 
 /** @type {import("./specs.js").Field} */
@@ -17,7 +17,7 @@ export const BOLT_FORMS = {
       { name: "state", type: "choice", label: t`It is`, columns: 3, options: BOLT_STATE },
     ],
     payload: ({ bolt, state }) => ({ bolt, state }),
-    said: ({ bolt, state }) => `${bolt} ${state}`,
+    said: ({ bolt, state }) => `${bolt} ${BOLT_IS[state]}`,
   },
   stand_out: {
     title: t`Bolt stand-out`,
@@ -26,7 +26,7 @@ export const BOLT_FORMS = {
       { name: "bolts", type: "bolts_mm", label: t`How far each bolt stands out`, unit: "mm", least: -20, most: 100, hint: t`Tap a bolt, then type mm.` },
     ],
     payload: ({ bolts }) => ({ bolts: Object.entries(bolts).map(([bolt, stand_out_mm]) => ({ bolt, stand_out_mm })) }),
-    values: ({ bolts }) => ({ bolts: Object.fromEntries(bolts.map((/** @type {any} */ one) => [one.bolt, String(one.stand_out_mm)])) }),
+    values: ({ bolts }) => ({ bolts: Object.fromEntries(bolts.map((/** @type {any} */ one) => [one.bolt, decimal(one.stand_out_mm)])) }),
   },
   meter_zeroed: {
     title: t`Meter zeroed`,
@@ -38,7 +38,7 @@ export const BOLT_FORMS = {
       NOTE_FIELD,
     ],
     payload: ({ seen, zero, note }) => ({ zero_n_per_cm: seen === "nought" ? 0 : zero, note: note.trim() }),
-    values: ({ zero_n_per_cm, note }) => ({ seen: zero_n_per_cm === 0 ? "nought" : "other", zero: String(zero_n_per_cm), note: note ?? "" }),
+    values: ({ zero_n_per_cm, note }) => ({ seen: zero_n_per_cm === 0 ? "nought" : "other", zero: decimal(zero_n_per_cm), note: note ?? "" }),
     subject: ({ meter }) => ({ kind: "meter", id: meter }),
   },
 };

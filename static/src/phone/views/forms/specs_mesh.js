@@ -1,5 +1,5 @@
 /** Mesh on, its target, mesh off. */
-import { t } from "../../../shared/language.js";
+import { decimal, t } from "../../../shared/language.js";
 import { meshText, tensionText } from "../../../shared/units.js";
 import { BURST_WHERE, WARP } from "../../../shared/words.js";
 import { NOTE_FIELD, noted } from "./parts.js";
@@ -10,7 +10,7 @@ const TARGET = [
   { name: "tolerance_n_per_cm", type: "number", label: t`Tolerance, either way`, unit: "N/cm", least: 0.1, most: 50 },
 ];
 
-const text = (/** @type {number | null | undefined} */ value) => (value === null || value === undefined ? "" : String(value));
+const text = (/** @type {number | null | undefined} */ value) => (value === null || value === undefined ? "" : decimal(value));
 
 /** What its card and the shop say a mesh is stretched to. @param {any} mesh @param {any} shop */
 function wanted(mesh, shop) {

@@ -1,7 +1,8 @@
 /** The end of a round: bolts that have gone loose are taken up until they just bite. */
 import { boltName } from "../../../shared/drawing/bolts.jsx";
-import { t } from "../../../shared/language.js";
+import { n, t } from "../../../shared/language.js";
 import { boltsText, stepName, turnText } from "../../../shared/turns.js";
+import { BOLT_IS } from "../../../shared/words.js";
 import { useApp } from "../../ui/app.js";
 import { TurningCaution } from "../../ui/caution.jsx";
 import { Drawing } from "../../ui/drawing.jsx";
@@ -41,11 +42,11 @@ export function Nipping({ card, code, view, loose, hidden = [], round, onChange,
   const left = round.asked.length - turnedBolts(round).length;
 
   function tap(/** @type {string} */ bolt) {
-    if (frame.bolts[bolt]) notify({ sort: "trouble", text: t`${bolt} is ${frame.bolts[bolt]}.` });
+    if (frame.bolts[bolt]) notify({ sort: "trouble", text: t`${bolt} is ${BOLT_IS[frame.bolts[bolt]]}.` });
     else onChange(nip(round, bolt, step));
   }
 
-  const label = (/** @type {string} */ bolt) => t`${bolt} ${turnText(nipped[bolt] ?? 0, step)}${boltName("", frame.bolts[bolt], hidden.includes(bolt))}. Take up ${turnText(step, step).slice(1)}`;
+  const label = (/** @type {string} */ bolt) => `${bolt} ${turnText(nipped[bolt] ?? 0, step)}${boltName("", frame.bolts[bolt], hidden.includes(bolt))}. ${t`Take up ${turnText(step, step).slice(1)}`}`;
   return (
     <Page
       title={code} sub={t`Nip up`} name="nipping"
@@ -61,7 +62,7 @@ export function Nipping({ card, code, view, loose, hidden = [], round, onChange,
       <Expected loose={loose} nipped={nipped} step={step} onBolt={tap} />
       <Drawing touch frame={thing} view={view} maxHeight={340} turns={nipped} hidden={hidden} chosen={loose} states={frame.bolts} onBolt={tap} boltLabel={label} />
       <p class="hint">{round.nipped.length > 0 ? t`Taken up: ${boltsText(Object.entries(nipped).map(([bolt, turn_48ths]) => ({ bolt, turn_48ths })), step)}` : t`None loose? Just save.`}</p>
-      {left > 0 && <p class="hint">{t`${left === 1 ? t`One bolt` : t`${left} bolts`} of the plan not turned; the log will say so.`}</p>}
+      {left > 0 && <p class="hint">{n(left)`One bolt of the plan not turned; the log will say so.|# bolts of the plan not turned; the log will say so.`}</p>}
     </Page>
   );
 }

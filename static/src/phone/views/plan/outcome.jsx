@@ -6,7 +6,7 @@ import { tensionText } from "../../../shared/units.js";
 import { bandText } from "./telling.js";
 import { outcomeOf } from "./outcome.js";
 
-const WAY = { along_a: "along", across_a: "across" };
+const WAY = { along_a: t`along`, across_a: t`across` };
 
 /** @param {{card: any, view: import("../../../shared/types.js").View}} props */
 export function Outcome({ card, view }) {
@@ -16,7 +16,7 @@ export function Outcome({ card, view }) {
   const met = rows.filter((row) => row.met).length;
   return (
     <details class="extras outcome">
-      <summary>{t`Last round: ${met === rows.length ? t`all` : met} of ${rows.length} readings as foretold`}</summary>
+      <summary>{met === rows.length ? t`Last round: all of ${rows.length} readings as foretold` : t`Last round: ${met} of ${rows.length} readings as foretold`}</summary>
       <table>
         <thead><tr><th scope="col">{t`Spot`}</th><th scope="col">{t`Foretold`}</th><th scope="col">{t`Read`}</th></tr></thead>
         <tbody>

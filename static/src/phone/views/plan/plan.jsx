@@ -2,7 +2,7 @@
 import { useState } from "preact/hooks";
 
 import { hiddenBolts } from "../../../shared/drawing/clamps.js";
-import { t } from "../../../shared/language.js";
+import { n, t } from "../../../shared/language.js";
 import { begin as beginReadings } from "../check/readings.js";
 import { newDraft, stamp } from "../../entries/index.js";
 import { useApp, useLoaded } from "../../ui/app.js";
@@ -140,7 +140,7 @@ function Plan({ card, code, arg }) {
     const payload = { purpose: answer.payload.purpose, ...view };
     const drafts = entriesOf({ draft: kept?.draft, plan: answer.payload, began, ids, round, turned: { kind: "bolt_turns", payload }, by });
     const count = turnedBolts(round).length;
-    const saved = await save(drafts, { text: t`Round of ${code}: ${count} ${count === 1 ? "bolt" : "bolts"}. Wait two minutes, then read.`, stay: true });
+    const saved = await save(drafts, { text: n(count)`Round of ${code}: # bolt. Wait two minutes, then read.|Round of ${code}: # bolts. Wait two minutes, then read.`, stay: true });
     if (!saved) return;
     if (!even) await layOutCheck(app, card, values);
     router.swap(even ? "card" : "check", { code });

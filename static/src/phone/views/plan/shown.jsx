@@ -68,7 +68,7 @@ export function PlanDrawing({ card, answer, view, marks = [], moves = [], spots 
         spots={spots ? foretoldSpots(answer.predicted ?? []) : []} target={screen.target_n_per_cm} tolerance={screen.tolerance_n_per_cm}
         hidden={press ? hiddenBolts(thing, view, press.clamps ?? []) : []}
       />
-      <figcaption>{lieText(view)}.{answer.bolts.length > 0 && spots && t` On the bolts: turns. On the mesh: what it should read then.`}</figcaption>
+      <figcaption>{lieText(view)}. {answer.bolts.length > 0 && spots && t`On the bolts: turns. On the mesh: what it should read then.`}</figcaption>
     </figure>
   );
 }

@@ -1,7 +1,7 @@
 /** Plans in words and short numbers. Pure. */
 import { seenPoint } from "../../../shared/drawing/lie.js";
 import { spotName } from "../../../shared/drawing/spots.js";
-import { t } from "../../../shared/language.js";
+import { n, t } from "../../../shared/language.js";
 import { stepName, turnText } from "../../../shared/turns.js";
 import { tensionText } from "../../../shared/units.js";
 
@@ -22,7 +22,7 @@ export function countedText(turn, step) {
   const size = Math.abs(turn);
   const [whole, rest] = [Math.floor(size / TURN), (size % TURN) / step];
   if (whole === 0 || !Number.isInteger(rest)) return "";
-  const turns = `${whole} ${whole === 1 ? "turn" : "turns"}`;
+  const turns = n(whole)`# turn|# turns`;
   return rest === 0 ? turns : `${turns} + ${rest} ${stepName(step, rest)}`;
 }
 
@@ -66,7 +66,7 @@ export function bySide(bolts, step) {
  */
 export function placeName(frame, view, { u, v }, unit) {
   const mm = Math.min(u * frame.inside_a_mm, (1 - u) * frame.inside_a_mm, v * frame.inside_b_mm, (1 - v) * frame.inside_b_mm);
-  const far = unit === "in" ? t`${Math.round(mm / MM_PER_INCH)} in` : t`${Math.round(mm / 10)} cm`;
+  const far = unit === "in" ? t`${Math.round(mm / MM_PER_INCH)} in` : `${Math.round(mm / 10)} cm`;
   return t`${spotName(...seenPoint(view, u, v))}, ${far} from the side`;
 }
 
@@ -80,7 +80,7 @@ export function foretoldRange(predicted) {
   if (bands.length === 0) return "";
   const values = bands.map((band) => toHalf(band.value));
   const [low, high] = [Math.min(...values), Math.max(...values)].map(tensionText);
-  return low === high ? t`${low} N/cm` : t`${low} to ${high} N/cm`;
+  return low === high ? `${low} N/cm` : t`${low} to ${high} N/cm`;
 }
 
 /** Spots to read after a round: those foretold, and the one between them that is least certain. @param {{predicted: any[], read_next: {u: number, v: number} | null}} answer */

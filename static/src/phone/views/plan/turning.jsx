@@ -2,7 +2,7 @@
 import { useEffect, useLayoutEffect, useState } from "preact/hooks";
 
 import { hiddenBolts } from "../../../shared/drawing/clamps.js";
-import { t } from "../../../shared/language.js";
+import { n, t } from "../../../shared/language.js";
 import { turnText } from "../../../shared/turns.js";
 import { useApp } from "../../ui/app.js";
 import { TurningCaution } from "../../ui/caution.jsx";
@@ -34,7 +34,7 @@ function useLit() {
   }, []);
 }
 
-const way = (/** @type {number} */ turn) => (turn > 0 ? "tighten" : turn < 0 ? "loosen" : t`leave it`);
+const way = (/** @type {number} */ turn) => (turn > 0 ? t`tighten` : turn < 0 ? t`loosen` : t`leave it`);
 
 /** The bolt in hand, in letters to be read from the other side of the frame. @param {any} props */
 function InHand({ round, step, onChange }) {
@@ -46,7 +46,7 @@ function InHand({ round, step, onChange }) {
     <div class="in-hand" aria-live="polite">
       <p class="in-hand-now"><b>{bolt}</b> <output>{turnText(turn, step)}</output></p>
       <p class="in-hand-way">
-        <span>{[way(turn), countedText(turn, step)].filter(Boolean).join(": ")}{turn !== turn_48ths && t`, not ${turnText(turn_48ths, step)}`}</span>
+        <span>{[way(turn), countedText(turn, step)].filter(Boolean).join(": ")}{turn !== turn_48ths && `, ${t`not ${turnText(turn_48ths, step)}`}`}</span>
         <button type="button" class="small" aria-expanded={other} onClick={() => setOther(!other)}>{other ? t`Close` : t`Turned otherwise?`}</button>
       </p>
       {other && (
@@ -98,7 +98,7 @@ export function Turning({ card, code, view, round, onChange, onEnd, onDrop, chil
   const now = round.asked[round.at];
   const press = things.get("press", context.press);
   const all = round.asked.length;
-  const place = now ? t`Bolt ${round.done.length + 1} of ${all}` : t`All ${all} bolts done`;
+  const place = now ? t`Bolt ${round.done.length + 1} of ${all}` : n(all)`The bolt is done|All # bolts done`;
   return (
     <Page
       title={code} sub={place} name="turning"

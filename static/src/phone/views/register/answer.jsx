@@ -1,5 +1,5 @@
 /** One of four answers, with what the image will do. */
-import { t } from "../../../shared/language.js";
+import { decimal, n, t } from "../../../shared/language.js";
 import { Caution, TurningCaution } from "../../ui/caution.jsx";
 import { Choice } from "../../ui/choice.jsx";
 import { Action, Page } from "../../ui/page.jsx";
@@ -22,13 +22,13 @@ export function PressSteps({ steps }) {
   return <ol class="press-steps">{steps.map((text) => <li key={text}>{text}</li>)}</ol>;
 }
 
-const mm = (/** @type {number} */ value) => t`${value.toFixed(2)} mm`;
+const mm = (/** @type {number} */ value) => `${decimal(value.toFixed(2))} mm`;
 const moving = (/** @type {any} */ { dx_mm, dy_mm }) => dx_mm !== 0 || dy_mm !== 0;
-const signed = (/** @type {number} */ value) => `${value < 0 ? "−" : "+"}${Math.abs(value).toFixed(1)}`;
+const signed = (/** @type {number} */ value) => `${value < 0 ? "−" : "+"}${decimal(Math.abs(value).toFixed(1))}`;
 
 /** Fewer bolts, more left; the operator may choose. @param {any} props */
 function HowMany({ answer, advised, onWanted }) {
-  const options = choicesOf(answer.curve, advised, answer.after_mm).map(({ bolts, left_mm }) => ({ value: String(bolts), text: `${bolts} ${bolts === 1 ? "bolt" : "bolts"}`, sub: t`about ${mm(left_mm)} left` }));
+  const options = choicesOf(answer.curve, advised, answer.after_mm).map(({ bolts, left_mm }) => ({ value: String(bolts), text: n(bolts)`# bolt|# bolts`, sub: t`about ${mm(left_mm)} left` }));
   if (options.length < 2) return null;
   return <Choice label={t`How many bolts?`} options={options} value={String(advised)} onChange={(count) => onWanted(Number(count))} />;
 }

@@ -3,7 +3,7 @@ import { useState } from "preact/hooks";
 
 import { seenPoint } from "../../../shared/drawing/lie.js";
 import { spotName } from "../../../shared/drawing/spots.js";
-import { rich, t } from "../../../shared/language.js";
+import { decimal, rich, t } from "../../../shared/language.js";
 import { readNumber } from "../../../shared/units.js";
 import { WAYS } from "../../../shared/words.js";
 import { Choice } from "../../ui/choice.jsx";
@@ -42,7 +42,7 @@ function Distance({ name, mark, pull, onChange }) {
       <span class="soft">{name}</span>
       <button type="button" class="option" aria-label={t`${name}: less`} onClick={by(-1)}>−</button>
       <input
-        type="text" inputMode="text" autocomplete="off" aria-label={t`${name}, mm`} value={typed ?? `${mm < 0 ? "−" : ""}${Math.abs(mm).toFixed(2)}`}
+        type="text" inputMode="text" autocomplete="off" aria-label={`${name}, mm`} value={typed ?? `${mm < 0 ? "−" : ""}${decimal(Math.abs(mm).toFixed(2))}`}
         onInput={(event) => type(event.currentTarget.value)} onFocus={(event) => event.currentTarget.select()} onBlur={() => setTyped(null)}
       />
       <button type="button" class="option" aria-label={t`${name}: more`} onClick={by(1)}>+</button>

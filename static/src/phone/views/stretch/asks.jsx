@@ -1,7 +1,7 @@
 /** What a step asks for, beside what it shows: a few figures and choices. */
 import { rich, t } from "../../../shared/language.js";
 import { distanceText, meshText, tensionText } from "../../../shared/units.js";
-import { WARP } from "../../../shared/words.js";
+import { CONDITION, WARP } from "../../../shared/words.js";
 import { useApp, useNow } from "../../ui/app.js";
 import { Choice } from "../../ui/choice.jsx";
 import { NumberField, TextField } from "../../ui/fields.jsx";
@@ -39,7 +39,7 @@ function Piece({ card, values, put, rules }) {
   const unit = things.shop.length_unit;
   return (
     <>
-      <p class="st-figure">{rich`${<b>{distanceText(a, unit)}</b>} along A ${<br />}${<b>{distanceText(b, unit)}</b>} along B`}</p>
+      <p class="st-figure">{rich`${<b>{distanceText(a, unit)}</b>} along A`}<br />{rich`${<b>{distanceText(b, unit)}</b>} along B`}</p>
       <Choice label={t`Warp runs`} columns={3} options={WARP} value={values.warp} onChange={(warp) => put({ warp })} />
     </>
   );
@@ -52,7 +52,7 @@ function Evenness({ card }) {
   if (!check) return <p class="lead">{t`Not read yet.`}</p>;
   return (
     <p class="lead">
-      <b>{t`${tensionText(check.low)} to ${tensionText(check.high)}`}</b> {t`of`} {tensionText(screen.target_n_per_cm)} ± {tensionText(screen.tolerance_n_per_cm)} {t`N/cm:`} {condition.word}.
+      <b>{t`${tensionText(check.low)} to ${tensionText(check.high)} N/cm`}</b>, {t`wanted ${tensionText(screen.target_n_per_cm)} ± ${tensionText(screen.tolerance_n_per_cm)}`}: {CONDITION[condition.word]}.
     </p>
   );
 }
@@ -63,7 +63,7 @@ function Resting({ since, rules }) {
   if (!since) return null;
   const minutes = Math.max(0, Math.floor((now - since) / MINUTE_MS));
   const left = rules.rest_minutes - minutes;
-  return <p class="lead" role="timer"><b>{t`${minutes} min`}</b> {t`since the last turn.`} {left > 0 ? t`${left} min to go.` : t`Long enough.`}</p>;
+  return <p class="lead" role="timer">{rich`${<b>{minutes} min</b>} since the last turn.`} {left > 0 ? t`${left} min to go.` : t`Long enough.`}</p>;
 }
 
 /** @param {any} props */

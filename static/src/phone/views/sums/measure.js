@@ -1,5 +1,5 @@
 /** Quantities as the shop writes them: sums run in mm, per cm and N/cm, whatever is shown. Pure. */
-import { t } from "../../../shared/language.js";
+import { decimal, t } from "../../../shared/language.js";
 
 const MM_PER_INCH = 25.4;
 const CM_PER_INCH = 2.54;
@@ -30,7 +30,7 @@ function factor(measure, shop) {
 
 /** @param {Measure} measure @param {any} shop */
 export function unitOf(measure, shop) {
-  if (measure === "length" && shop.length_unit === "in") return "in";
+  if (measure === "length" && shop.length_unit === "in") return t`in`;
   return measure === "count" && shop.count_unit === "in" ? t`per inch` : PLAIN[measure].unit;
 }
 
@@ -40,11 +40,14 @@ export const toSum = (shown, measure, shop) => shown * factor(measure, shop);
 /** Digits after the point, one more where an inch is the unit of length. @param {Measure} measure @param {any} shop */
 const digitsOf = (measure, shop) => PLAIN[measure].digits + (measure === "length" && shop.length_unit === "in" ? 1 : 0);
 
+/** As it is shown. @param {number} value @param {Measure} measure @param {any} shop */
+export const shownValue = (value, measure, shop) => Number((value / factor(measure, shop)).toFixed(digitsOf(measure, shop)));
+
 /** The number alone, for a field. @param {number} value @param {Measure} measure @param {any} shop */
-export const shownNumber = (value, measure, shop) => String(Number((value / factor(measure, shop)).toFixed(digitsOf(measure, shop))));
+export const shownNumber = (value, measure, shop) => decimal(shownValue(value, measure, shop));
 
 /** Number and unit, for an answer. @param {number} value @param {Measure} measure @param {any} shop */
 export function told(value, measure, shop) {
-  const number = (value / factor(measure, shop)).toFixed(digitsOf(measure, shop)).replace(/^-/, "−");
+  const number = decimal((value / factor(measure, shop)).toFixed(digitsOf(measure, shop))).replace(/^-/, "−");
   return `${number} ${unitOf(measure, shop)}`.trim();
 }

@@ -1,5 +1,5 @@
 /** Sums about the frame: its sides under load, the setting of its bolts before the mesh, which target it allows. */
-import { t } from "../../../shared/language.js";
+import { decimal, t } from "../../../shared/language.js";
 import { ranked, stressAreaMm2, tensionAtBolts } from "../../sums/budget.js";
 import { GROWTH_PER_K, boxedU, plainU, preBowTurns, ribbedU, section, sideLoad, tensionAtBow } from "../../sums/side.js";
 import { tensionAtStress } from "../../sums/weave.js";
@@ -77,7 +77,7 @@ const prebow = {
   answer({ bow }, { frame }) {
     const of = (/** @type {string} */ name) => preBowTurns(frame.bolts[name], name === "A" || name === "C" ? frame.inside_a_mm : frame.inside_b_mm, bow, frame.pitch_mm);
     return {
-      lines: ["A", "B", "C", "D"].filter((name) => frame.bolts[name].length).map((name) => [t`${name}, turns`, of(name).map((turns) => turns.toFixed(1)).join(" · "), "plain"]),
+      lines: ["A", "B", "C", "D"].filter((name) => frame.bolts[name].length).map((name) => [t`${name}, turns`, of(name).map((turns) => decimal(turns.toFixed(1))).join(" · "), "plain"]),
     };
   },
   formula: [t`turns = bow × (2x / L − 1)² / pitch`],
@@ -105,14 +105,14 @@ const target = {
     const area = stressAreaMm2(diameter, pitch, values.bolt === "inch");
     const all = ranked([
       ...(values.card ? [{ name: t`mesh card`, most: values.card }] : []),
-      { name: "threads", most: tensionAtStress(LASTING_MPA, values.count, values.thread) },
+      { name: t`threads`, most: tensionAtStress(LASTING_MPA, values.count, values.thread) },
       { name: t`bow of the frame`, most: tensionAtBow(sectionOf(values), values.length, values.bow) },
-      { name: "bolts", most: tensionAtBolts([values.widest / 2], values.widest, area, values.proof) },
+      { name: t`bolts`, most: tensionAtBolts([values.widest / 2], values.widest, area, values.proof) },
     ]);
     const [first] = all;
-    const high = first.most.toFixed(1);
+    const high = decimal(first.most.toFixed(1));
     return {
-      said: first.most < values.low ? t`Out of reach: ${first.name} allow${first.name.endsWith("s") ? "" : "s"} ${high} N/cm.` : t`${values.low} to ${high} N/cm. First limit: ${first.name}.`,
+      said: first.most < values.low ? t`Out of reach: ${high} N/cm at most. First limit: ${first.name}.` : t`${values.low} to ${high} N/cm. First limit: ${first.name}.`,
       lines: all.map(({ name, most }) => [name, most, "tension"]),
     };
   },

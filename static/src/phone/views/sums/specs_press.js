@@ -1,5 +1,5 @@
 /** Sums about printing: the gap under the screen, and what moves the colours of a set apart. */
-import { t } from "../../../shared/language.js";
+import { decimal, t } from "../../../shared/language.js";
 import { budget, byGap, byTension, filmScale } from "../../sums/budget.js";
 import { downforce, extraStrain, growthMm } from "../../sums/gap.js";
 import { GROWTH_PER_K } from "../../sums/side.js";
@@ -23,7 +23,7 @@ const gap = {
     if (image >= span) return { trouble: t`The image must be shorter than the free mesh.` };
     const [middle, end] = [span / 2, (span - image) / 2];
     return {
-      said: t`The print grows by ${growthMm(span, height, image).toFixed(2)} mm. It goes with the gap squared.`,
+      said: t`The print grows by ${decimal(growthMm(span, height, image).toFixed(2))} mm. It goes with the gap squared.`,
       lines: [
         [t`Print longer than stencil`, growthMm(span, height, image), "length"],
         [t`Push the mesh down, middle`, downforce(span, height, middle, tension), "push"],
@@ -51,23 +51,24 @@ const register = {
     { name: "other", label: t`Gap of the other`, measure: "length", least: 0, most: 50, start: 3 },
     { name: "sheet", label: t`Sheet grows between colours`, measure: "pct", least: -5, most: 5, signed: true, start: 0, hint: t`Coated paper: about 0.1 along, 0.15 to 0.35 across the grain.` },
     { name: "warmer", label: t`Warmer between colours by`, measure: "kelvin", least: -40, most: 60, signed: true, start: 0 },
-    { name: "metal", label: t`Frame`, options: METALS, start: "aluminium" },
+    { name: "metal", label: t`Frame`, columns: 2, options: METALS, start: "aluminium" },
   ],
   answer({ image, tolerance, change, stiffness, span, gap: first, other, sheet, warmer, metal }) {
     if (image >= span) return { trouble: t`The image must be shorter than the free mesh.` };
     const moisture = (sheet / 100) * image;
     const terms = budget([
       { name: t`tension moved by bolts`, mm: byTension(change, stiffness, image) },
-      { name: "gap", mm: byGap(span, image, first, other) },
-      { name: "sheet", mm: moisture },
+      { name: t`gap`, mm: byGap(span, image, first, other) },
+      { name: t`sheet`, mm: moisture },
       { name: t`warmth of the frame`, mm: -GROWTH_PER_K[/** @type {"aluminium" | "steel"} */ (metal)] * warmer * image },
     ]);
+    const likely = decimal(terms.likely.toFixed(2));
     return {
-      said: t`Likely ${terms.likely.toFixed(2)} mm of ${tolerance} mm: ${terms.likely <= tolerance ? t`within it` : t`${terms.ranked[0].name} first`}.`,
+      said: terms.likely <= tolerance ? t`Likely ${likely} mm of ${tolerance} mm: within it.` : t`Likely ${likely} mm of ${tolerance} mm: ${terms.ranked[0].name} first.`,
       lines: [
         ...terms.ranked.map(({ name, mm }) => /** @type {[string, number, "length"]} */ ([name, mm, "length"])),
         [t`All together at worst`, terms.sum, "length"],
-        moisture && [t`Scale the first colour’s film by`, filmScale(moisture, image).toFixed(5), "plain"],
+        moisture && [t`Scale the first colour’s film by`, decimal(filmScale(moisture, image).toFixed(5)), "plain"],
       ],
     };
   },

@@ -1,7 +1,7 @@
 /** From what is typed to what a sum answers. Pure. */
 import { t } from "../../../shared/language.js";
 import { problemsOf, readValues } from "../forms/reading.js";
-import { shownNumber, told, toSum, unitOf } from "./measure.js";
+import { shownNumber, shownValue, told, toSum, unitOf } from "./measure.js";
 
 /** @typedef {import("./specs.js").Sum} Sum @typedef {import("./specs.js").Ground} Ground */
 
@@ -30,7 +30,7 @@ export function fieldsOf(sum, values, shop) {
     .filter((ask) => !ask.when || ask.when(values))
     .map(({ measure, least, most, options, ...ask }) => {
       if (!measure) return { ...ask, type: /** @type {const} */ ("choice"), options };
-      const bound = (/** @type {number | undefined} */ value) => (value === undefined ? undefined : Number(shownNumber(value, measure, shop)));
+      const bound = (/** @type {number | undefined} */ value) => (value === undefined ? undefined : shownValue(value, measure, shop));
       const label = ask.optional ? t`${ask.label} (if known)` : ask.label;
       return { ...ask, label, type: /** @type {const} */ ("number"), unit: unitOf(measure, shop), least: bound(least), most: bound(most) };
     });

@@ -3,7 +3,7 @@ import { useState } from "preact/hooks";
 
 import { frameVector, seenPoint, seenVector } from "../../../shared/drawing/lie.js";
 import { spotName } from "../../../shared/drawing/spots.js";
-import { rich, t } from "../../../shared/language.js";
+import { decimal, t } from "../../../shared/language.js";
 import { WAYS } from "../../../shared/words.js";
 import { Drawing } from "../../ui/drawing.jsx";
 
@@ -56,7 +56,7 @@ function Distance({ view, mark, onChange }) {
   return (
     <div class="stepper" role="group" aria-label={t`How far off`}>
       <button type="button" class="option" aria-label={t`less`} onClick={by(-STEP_MM)}>−</button>
-      <output>{t`${mm.toFixed(2)} mm`}</output>
+      <output>{`${decimal(mm.toFixed(2))} mm`}</output>
       <button type="button" class="option" aria-label={t`more`} onClick={by(STEP_MM)}>+</button>
     </div>
   );
@@ -78,7 +78,7 @@ export function MarksField({ card, view, marks, onChange }) {
 
   return (
     <div class="marks">
-      <p class="hint">{rich`Tap where a mark is, then the way it printed.${marks.length > 0 && marks.length < MOST && t` Tap again for another.`}`}</p>
+      <p class="hint">{t`Tap where a mark is, then the way it printed.`} {marks.length > 0 && marks.length < MOST && t`Tap again for another.`}</p>
       <Drawing frame={card.thing} view={view} maxHeight={260} marks={marks} onPoint={point} />
       {mark && (
         <>

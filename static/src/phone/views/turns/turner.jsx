@@ -3,6 +3,7 @@ import { hiddenBolts } from "../../../shared/drawing/clamps.js";
 import { boltName } from "../../../shared/drawing/bolts.jsx";
 import { t } from "../../../shared/language.js";
 import { turnText } from "../../../shared/turns.js";
+import { BOLT_IS } from "../../../shared/words.js";
 import { useApp } from "../../ui/app.js";
 import { Drawing, Lie } from "../../ui/drawing.jsx";
 import { tapBack, turned } from "./turning.js";
@@ -47,12 +48,12 @@ export function Turner({ card, view, onView, turning, onChange, sizes, size, onS
 
   function tap(/** @type {string} */ bolt) {
     const state = frame.bolts[bolt];
-    if (state) notify({ sort: "trouble", text: t`${bolt} is ${state}. If it turns again: More, then “Seized, broken, freed”.` });
+    if (state) notify({ sort: "trouble", text: t`${bolt} is ${BOLT_IS[state]}. If it turns again: More, then “Seized, broken, freed”.` });
     else onChange(turned(turning, [bolt], amount));
   }
 
   const label = (/** @type {string} */ bolt) =>
-    t`${bolt} ${turnText(turning.turns[bolt] ?? 0, step)}${boltName("", frame.bolts[bolt], hidden.includes(bolt))}. Turn ${turnText(amount, step)}`;
+    `${bolt} ${turnText(turning.turns[bolt] ?? 0, step)}${boltName("", frame.bolts[bolt], hidden.includes(bolt))}. ${t`Turn ${turnText(amount, step)}`}`;
   const whole = (/** @type {string} */ side) =>
     (thing.bolts[side] ?? []).map((/** @type {number} */ _, /** @type {number} */ i) => `${side}${i + 1}`).filter((/** @type {string} */ bolt) => !frame.bolts[bolt]);
   return (
@@ -61,7 +62,7 @@ export function Turner({ card, view, onView, turning, onChange, sizes, size, onS
       <Drawing touch frame={thing} view={view} maxHeight={380} turns={turning.turns} hidden={hidden} states={frame.bolts} onBolt={tap} boltLabel={label} />
       <Keys turning={turning} onChange={onChange} step={step} size={size} sizes={sizes} onSize={onSize} />
       {sides && (
-        <div class="turn-keys" role="group" aria-label={t`All bolts of a side`}>
+        <div class="turn-keys of-sides" role="group" aria-label={t`All bolts of a side`}>
           {["A", "B", "C", "D"].map((side) => (
             <button key={side} type="button" class="option" onClick={() => onChange(turned(turning, whole(side), amount))}>{t`All ${side}`}</button>
           ))}

@@ -1,5 +1,5 @@
 /** Bolts turned off press: stretch, retension, for register, even up, or nipped up. */
-import { t } from "../../../shared/language.js";
+import { n, t } from "../../../shared/language.js";
 import { turnText } from "../../../shared/turns.js";
 import { PURPOSE } from "../../../shared/words.js";
 import { useApp } from "../../ui/app.js";
@@ -57,12 +57,13 @@ export function TurnsForm({ card, code, arg = null, correcting = null }) {
   const { screen, thing } = card;
   const bolts = boltList(values.turning);
   const step = thing.step_48ths;
+  const sum = turnText(bolts.reduce((all, one) => all + one.turn_48ths, 0), step);
 
   function save() {
     remember(values.view);
     const payload = kind === NIPPED ? { bolts } : { purpose: values.purpose, ...values.view, bolts, plan: correcting?.payload.plan ?? null };
     const word = kind === NIPPED ? t`Nipped up` : PURPOSE[/** @type {keyof typeof PURPOSE} */ (values.purpose)];
-    submit(payload, { text: t`${word}: ${bolts.length} ${bolts.length === 1 ? "bolt" : "bolts"} of ${code}.` }, { draft: kept?.draft });
+    submit(payload, { text: `${word}: ${n(bolts.length)`# bolt of ${code}.|# bolts of ${code}.`}` }, { draft: kept?.draft });
   }
 
   return (
@@ -83,7 +84,7 @@ export function TurnsForm({ card, code, arg = null, correcting = null }) {
         sizes={[step, HALF, WHOLE]} size={values.size ?? step} onSize={(size) => put({ size })}
         sides={values.purpose === "stretch" || values.purpose === "retension"}
       />
-      {bolts.length > 0 && <p class="hint">{t`${bolts.length} bolts, ${turnText(bolts.reduce((sum, one) => sum + one.turn_48ths, 0), step)} in all.`}</p>}
+      {bolts.length > 0 && <p class="hint">{n(bolts.length)`# bolt, ${sum} in all.|# bolts, ${sum} in all.`}</p>}
     </Page>
   );
 }

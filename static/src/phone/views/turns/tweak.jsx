@@ -1,5 +1,5 @@
 /** A tweak: bolts turned on press for register. Few taps; nothing that was told is asked again. */
-import { t } from "../../../shared/language.js";
+import { n, t } from "../../../shared/language.js";
 import { SEEN } from "../../../shared/words.js";
 import { useApp } from "../../ui/app.js";
 import { TurningCaution } from "../../ui/caution.jsx";
@@ -60,7 +60,7 @@ export function TweakForm({ card, code, correcting = null }) {
     const payload = {
       ...values.view, bolts, seen: values.seen, cause: correcting?.payload.cause ?? null, marks: values.marks, off_contact_mm: offContact, ...place,
     };
-    const text = t`Tweak of ${code}, ${bolts.length} ${bolts.length === 1 ? "bolt" : "bolts"}.`;
+    const text = n(bolts.length)`Tweak of ${code}, # bolt.|Tweak of ${code}, # bolts.`;
     submit(payload, { text, caution: t`Tools out, guards on, people clear.` }, { draft: kept?.draft });
   }
 
