@@ -27,6 +27,8 @@ SALT = "snapshot cursor"
 
 # These say which mesh a frame carries and where it is, so no frame can be folded without them.
 OF_THE_FRAME = ("mesh_fitted", "mesh_removed", "burst", "moved", "bolt_state")
+# From a job's signed sheet on, a phone tells what has changed.
+OF_A_JOB = ("ok_sheet",)
 MENDING = ("correction", "void")
 SECTIONS = [
     *(("thing", kind) for kind in THINGS),
@@ -49,7 +51,7 @@ class Cursor:
 
 
 def held_by_phones() -> QuerySet[Entry]:
-    """Entries of screens that have not ended, and what no frame can be folded without.
+    """Entries of screens that have not ended, OK sheets, what no frame can be folded without.
 
     A screen may not have begun here yet, because the phone that fitted its mesh has not sent so.
     A correction may bring an entry over from a screen that has ended, so entries that a
@@ -60,7 +62,7 @@ def held_by_phones() -> QuerySet[Entry]:
     return Entry.objects.filter(
         Q(screen_id__isnull=False) & ~Q(screen_id__in=ended)
         | Q(screen_id=None, frame_id__isnull=False)
-        | Q(kind__in=[*OF_THE_FRAME, *MENDING])
+        | Q(kind__in=[*OF_THE_FRAME, *OF_A_JOB, *MENDING])
         | Q(pk__in=corrected)
     )
 

@@ -10,8 +10,6 @@ from tests.browser.hand import SLOW_MS, Operator
 from tests.shop_process import ShopProcess
 
 SETTLE_MS = 350
-# The bar at the bottom would lie across the middle of a picture of the whole page.
-UNSTUCK = ".bottom { position: static !important }"
 OFFER = """
 from django.contrib.auth import get_user_model
 from shopfloor import auth
@@ -73,9 +71,11 @@ class Walk(Operator):
         tall = self.page.evaluate("document.documentElement.scrollHeight - innerHeight")
         if tall > 4:
             print(f"{stem}: {tall} px more than the screen")
-            style = self.page.add_style_tag(content=UNSTUCK)
+            # It would lie across the middle of a picture of the whole page.
+            bottom = self.page.locator(".bottom")
+            bottom.evaluate("(one) => { one.style.position = 'static' }")
             self.page.screenshot(path=self.folder / f"{stem}-whole.png", full_page=True)
-            style.evaluate("(one) => one.remove()")
+            bottom.evaluate("(one) => { one.style.position = '' }")
         wide = self.page.evaluate("document.documentElement.scrollWidth - innerWidth")
         if wide > 0:
             print(f"{stem}: {wide} px wider than the screen")

@@ -2,7 +2,8 @@
 import { whatIf } from "./outcomes.js";
 import { registerPlan } from "./registering.js";
 import { evenUp, tensionPlan } from "./tensioning.js";
+import { warmUp } from "./warming.js";
 
-export { evenUp, registerPlan, tensionPlan, whatIf };
+export { evenUp, registerPlan, tensionPlan, warmUp, whatIf };
 
-/** @type {any} */ (globalThis).tautbookAdvice = { evenUp, registerPlan, tensionPlan, whatIf };
+/** @type {any} */ (globalThis).tautbookAdvice = { evenUp, registerPlan, tensionPlan, warmUp, whatIf };

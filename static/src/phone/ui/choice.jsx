@@ -7,7 +7,7 @@
  * @param {string | null} props.value
  * @param {(value: any) => void} props.onChange
  * @param {boolean} [props.optional]
- * @param {1 | 2 | 3 | 4} [props.columns]
+ * @param {1 | 2 | 3 | 4 | 5} [props.columns]  5: short numbers, as many as fit
  * @param {boolean} [props.hideLabel]
  */
 export function Choice({ label, options, value, onChange, optional = false, columns = 2, hideLabel = false }) {

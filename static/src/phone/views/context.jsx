@@ -31,7 +31,7 @@ function AtPress() {
   return (
     <>
       {stations.length > 1 && (
-        <Choice label={t`Station`} columns={3} options={stations} value={context.station ? String(context.station) : null} onChange={atStation} />
+        <Choice label={t`Station`} columns={5} options={stations} value={context.station ? String(context.station) : null} onChange={atStation} />
       )}
       <Choice label={t`Job`} optional options={jobs} value={context.job} onChange={(job) => remember({ job, colour: null })} />
       {jobs.length === 0 && <p class="hint">{t`No open job. The office adds jobs.`}</p>}

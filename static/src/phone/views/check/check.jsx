@@ -3,7 +3,7 @@ import { useState } from "preact/hooks";
 
 import { seenPoint } from "../../../shared/drawing/lie.js";
 import { spotName, spotsOf } from "../../../shared/drawing/spots.js";
-import { t } from "../../../shared/language.js";
+import { decimal, n, t } from "../../../shared/language.js";
 import { tensionText } from "../../../shared/units.js";
 import { useApp } from "../../ui/app.js";
 import { Drawing } from "../../ui/drawing.jsx";
@@ -13,12 +13,16 @@ import { Action, Page } from "../../ui/page.jsx";
 import { withFrame } from "../gate.jsx";
 import { begin, goTo, offNeighbours, press, range, readFrom, readSpots, skip, walk } from "./readings.js";
 import { Setup, setupText } from "./setup.jsx";
+import { useWarmAdvice } from "./warm.js";
 
 /** Meters that show finer steps than a half get a point on their number pad. */
 const HALF = 0.5;
 /** Height of head, readings, keys and foot: what is left goes to the drawing. */
 const BELOW_AND_ABOVE = 600;
 const LEAST = 196;
+/** On a short screen what is typed stands beside the drawing, so that all keys are in sight. */
+const SHORT = 700;
+const BESIDE = 190;
 const DIRECTION = { along_a: t`meter along A`, across_a: t`meter across A` };
 
 /**
@@ -108,6 +112,7 @@ export function CheckForm({ card, code, correcting = null }) {
   const kept = useKept("tension_check", card, () => (correcting ? saved(correcting, shop) : fresh(card, context, shop)), correcting);
   const submit = useSubmit("tension_check", card, correcting);
   const [setting, setSetting] = useState(!context.asked);
+  useWarmAdvice(card);
   if (!kept) return null;
   const { values, set } = kept;
   const { readings, view } = values;
@@ -125,17 +130,19 @@ export function CheckForm({ card, code, correcting = null }) {
 
   function save() {
     const payload = { meter: values.meter, face: view.face, near: view.near, stencil: values.stencil, spots: readSpots(readings) };
-    submit(payload, { text: t`Check of ${code}, ${count} ${count === 1 ? "reading" : "readings"}.` }, { draft: kept?.draft });
+    submit(payload, { text: n(count)`Check of ${code}, # reading.|Check of ${code}, # readings.` }, { draft: kept?.draft });
   }
 
   const tenths = (things.get("meter", values.meter)?.resolution_n_per_cm ?? HALF) < HALF;
-  const room = setting ? 240 : Math.min(320, Math.max(LEAST, window.innerHeight - BELOW_AND_ABOVE));
+  const short = window.innerHeight < SHORT;
+  const room = setting ? 240 : short ? BESIDE : Math.min(320, Math.max(LEAST, window.innerHeight - BELOW_AND_ABOVE));
+  const reading = !setting && <Reading values={values} limit={shop.spread_limit_n_per_cm ?? 3} onAgain={() => put(press({ ...readings, typed: "" }, "back"))} />;
   return (
     <Page
       pad={!setting && (
         <>
-          <Reading values={values} limit={shop.spread_limit_n_per_cm ?? 3} onAgain={() => put(press({ ...readings, typed: "" }, "back"))} />
-          <Keypad left={tenths ? "." : "½"} leftName={tenths ? "point" : t`and a half`} onKey={(key) => put(press(readings, key))} />
+          {!short && reading}
+          <Keypad left={tenths ? decimal(".") : "½"} leftName={tenths ? t`decimal point` : t`and a half`} onKey={(key) => put(press(readings, key))} />
         </>
       )}
       title={code} name="check" sub={correcting ? t`Put a check right` : t`Check`}
@@ -151,12 +158,15 @@ export function CheckForm({ card, code, correcting = null }) {
       <button type="button" class="quiet setup-line" aria-expanded={setting} onClick={() => setSetting(!setting)}>
         {setupText(values, things)} <span class="link">{setting ? t`Close` : t`Change`}</span>
       </button>
-      <Drawing
-        frame={card.thing} view={view} maxHeight={room}
-        spots={readSpots(readings)} target={card.screen?.target_n_per_cm} tolerance={card.screen?.tolerance_n_per_cm} states={card.frame.bolts}
-        meter={step && !setting ? { ...step.spot, direction: step.direction } : null}
-        onPoint={setting ? undefined : (/** @type {any} */ at) => put(goTo(readings, nearest(readings, at)))}
-      />
+      <div class={short && reading ? "check-beside" : ""}>
+        <Drawing
+          frame={card.thing} view={view} maxHeight={room}
+          spots={readSpots(readings)} target={card.screen?.target_n_per_cm} tolerance={card.screen?.tolerance_n_per_cm} states={card.frame.bolts}
+          meter={step && !setting ? { ...step.spot, direction: step.direction } : null}
+          onPoint={setting ? undefined : (/** @type {any} */ at) => put(goTo(readings, nearest(readings, at)))}
+        />
+        {short && reading}
+      </div>
       {setting && <Setup values={values} onChange={change} correcting={correcting} code={code} />}
     </Page>
   );

@@ -5,7 +5,7 @@
  * @property {string} name @property {string} label
  * @property {"choice" | "number" | "text" | "bolt" | "marks" | "bolts_mm"} type
  * @property {Record<string, string> | {value: string, text: string, sub?: string}[]} [options]
- * @property {1 | 2 | 3} [columns] @property {string} [unit] @property {string} [hint]
+ * @property {1 | 2 | 3 | 5} [columns] @property {string} [unit] @property {string} [hint]
  * @property {boolean} [optional] @property {boolean} [whole] @property {boolean} [signed]
  * @property {(value: any) => Record<string, any>} [sets]  values of other fields that follow from this one
  * @property {number} [least] @property {number} [most] @property {string} [empty]

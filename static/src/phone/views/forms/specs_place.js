@@ -14,7 +14,7 @@ function placeFields({ to, press }, { things }) {
   const stations = Array.from({ length: things.get("press", press)?.stations ?? 0 }, (_, i) => ({ value: String(i + 1), text: String(i + 1) }));
   return [
     { name: "press", type: "choice", label: t`Press`, options: named(things.list("press")), empty: t`No press yet. The office adds presses.` },
-    ...(stations.length > 1 ? [/** @type {import("./specs.js").Field} */ ({ name: "station", type: "choice", label: t`Station`, columns: 3, optional: true, options: stations })] : []),
+    ...(stations.length > 1 ? [/** @type {import("./specs.js").Field} */ ({ name: "station", type: "choice", label: t`Station`, columns: 5, optional: true, options: stations })] : []),
   ];
 }
 

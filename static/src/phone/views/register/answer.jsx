@@ -8,7 +8,7 @@ import { choicesOf } from "./marks.js";
 
 const OUT = t`The screen must come out; register will be lost.`;
 /** The same in the advice's own words, which stands by itself here. */
-const SAID = /The screen must come out[^.]*\./;
+const SAID = t`The screen must come out to reach all bolts; register will be lost.`;
 
 /** The answer in three words. @param {any} answer */
 export function headOf({ answer, verdict }) {

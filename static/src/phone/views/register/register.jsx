@@ -15,6 +15,7 @@ import { useAdvice } from "../plan/use_advice.js";
 import { Answer, PressSteps } from "./answer.jsx";
 import { Marking } from "./marking.jsx";
 import { keyMarks, meansOf, pullsOf } from "./marks.js";
+import { SinceOkSheet } from "./since.jsx";
 
 const TOLERANCE_MM = "0.1";
 const AFTER = t`Tools out, guards on, people clear.`;
@@ -39,7 +40,7 @@ const fresh = (/** @type {any} */ context) => ({
 const jobText = (context, things) => [things.get("job", context.job)?.number, things.name("colour", context.colour)].filter(Boolean).join(" · ") || t`Register`;
 
 /** @param {any} props */
-function Asked({ code, sub, onPulls }) {
+function Asked({ card, code, sub, onPulls }) {
   return (
     <Page
       title={code} sub={sub} name="register"
@@ -47,6 +48,7 @@ function Asked({ code, sub, onPulls }) {
     >
       <h2 class="answer-head">{t`Pulled three? Lays and clamps fast?`}</h2>
       <p class="answer-why">{t`Three pulls tell an error from scatter. Loose lays, clamps or feed look like a bad screen.`}</p>
+      <SinceOkSheet card={card} />
     </Page>
   );
 }
@@ -112,7 +114,7 @@ function Register({ card, code }) {
     stage: "turning", answer, round: begin(answer.bolts), began: stampNow(), ids: { turns: newDraft({ kind: "register_tweak" }).id, nipped: newDraft({ kind: "nipped_up" }).id },
   });
 
-  if (values.stage === "asked") return <Asked code={code} sub={sub} onPulls={(/** @type {number} */ pulls) => put({ pulls, stage: "marks" })} />;
+  if (values.stage === "asked") return <Asked card={card} code={code} sub={sub} onPulls={(/** @type {number} */ pulls) => put({ pulls, stage: "marks" })} />;
   if (values.stage === "answer") {
     return (
       <Answered

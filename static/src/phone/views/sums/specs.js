@@ -6,7 +6,7 @@
  *
  * @typedef {object} Ask
  * @property {string} name @property {string} label @property {Measure} [measure]  a number; without it a choice
- * @property {Record<string, string>} [options]
+ * @property {Record<string, string>} [options] @property {2 | 3} [columns]  3 where not told
  * @property {number} [least] @property {number} [most]  in the sum's own units
  * @property {boolean} [optional] @property {boolean} [whole] @property {boolean} [signed] @property {string} [hint]
  * @property {any} [start] @property {(ground: Ground) => any} [from]

@@ -65,7 +65,7 @@ function One({ sum, code, ground }) {
   return (
     <Page title={sum.title} sub={code ?? ""} name="sums" pad={<Answer answer={answer} />}>
       {fieldsOf(sum, values, shop).map((/** @type {any} */ field) => (field.type === "choice"
-        ? <Choice key={field.name} {...field} columns={3} value={values[field.name]} onChange={(value) => put(field.name, value)} />
+        ? <Choice key={field.name} columns={3} {...field} value={values[field.name]} onChange={(value) => put(field.name, value)} />
         : <NumberField key={field.name} {...field} value={values[field.name]} problem={touched[field.name] ? answer.problems[field.name] : undefined} onChange={(value) => put(field.name, value)} />
       ))}
       <section class="sum-basis">
