@@ -8,6 +8,13 @@ from django.shortcuts import render
 
 # An outbox file of 16 MB and the form around it; pushes of phones have their own, lower limit.
 LARGEST = 17 * 1024 * 1024
+LARGEST_PUSH = 256 * 1024
+API = "/api/"
+
+
+def largest(path: str) -> int:
+    """Bytes that a body for this address may have."""
+    return LARGEST_PUSH if path.startswith(API) else LARGEST
 
 
 class LargestBody:
@@ -16,7 +23,7 @@ class LargestBody:
 
     def __call__(self, request: HttpRequest) -> HttpResponse:
         length = request.META.get("CONTENT_LENGTH") or "0"
-        if length.isdigit() and int(length) > LARGEST and not request.path_info.startswith("/api/"):
+        if length.isdigit() and int(length) > LARGEST and not request.path_info.startswith(API):
             return render(request, "413.html", {"largest": LARGEST >> 20}, status=TOO_LARGE)
         return self.get_response(request)
 

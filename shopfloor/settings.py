@@ -72,7 +72,6 @@ MIDDLEWARE = [
 ]
 
 ROOT_URLCONF = "shopfloor.urls"
-WSGI_APPLICATION = "shopfloor.wsgi.application"
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
 TEMPLATES = [
     {

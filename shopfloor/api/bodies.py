@@ -7,9 +7,10 @@ from typing import Any, NoReturn
 from django.http import HttpRequest
 from ninja.parser import Parser
 
+from shopfloor import caps
 from shopfloor.api.problems import too_large, unreadable
 
-LARGEST = 256 * 1024
+LARGEST = caps.LARGEST_PUSH
 GZIP = 16 + zlib.MAX_WBITS
 TOO_LARGE = "A request may hold 256 KB. Send fewer entries at once."
 

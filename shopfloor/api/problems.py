@@ -115,3 +115,33 @@ def locked() -> ProblemError:
         "The database did not take this in time. Nothing is lost: it is sent again by itself.",
         headers={"Retry-After": "5"},
     )
+
+
+def busy(seconds: int) -> ProblemError:
+    return ProblemError(
+        HTTPStatus.SERVICE_UNAVAILABLE,
+        "busy",
+        "Too many are at it just now",
+        f"Nothing is lost. Try again in {seconds} seconds; a phone does so by itself.",
+        headers={"Retry-After": str(seconds)},
+    )
+
+
+def too_late() -> ProblemError:
+    return ProblemError(
+        HTTPStatus.REQUEST_TIMEOUT,
+        "too-late",
+        "The rest of it never came",
+        "The line broke or was too slow, and nothing was stored. Send it again.",
+        headers={"Connection": "close"},
+    )
+
+
+def no_length() -> ProblemError:
+    return ProblemError(
+        HTTPStatus.LENGTH_REQUIRED,
+        "no-length",
+        "It goes on and on",
+        "What is sent has to say how long it is. Nothing was stored.",
+        headers={"Connection": "close"},
+    )

@@ -15,7 +15,7 @@ from shopfloor.launch import server
 from shopfloor.launch.address import Place, is_free
 from shopfloor.launch.steps import Stop, say
 
-APP = "shopfloor.wsgi:application"
+APP = "shopfloor.asgi:application"
 LANDING = "shopfloor.landing:application"
 LOOK_EVERY_S = 3600
 TEND_EVERY_S = 15
@@ -59,8 +59,8 @@ class Shop:
         app = server.start(APP, bind=self.place.bind, port=self.place.port, tls=tls)
         self.children = [app]
         if self.vouches:
-            bind = self.place.bind
-            self.children.append(server.start(LANDING, bind=bind, port=self.landing_port))
+            how = {"bind": self.place.bind, "port": self.landing_port, "interface": server.WSGI}
+            self.children.append(server.start(LANDING, **how))
         host = urlsplit(self.place.origin).netloc
         server.wait_until_answering(
             app, self.place.port, "/health", secure=self.place.secure, host=host

@@ -12,17 +12,19 @@ from pathlib import Path
 from shopfloor import places
 from shopfloor.launch.steps import Stop
 
-# Few threads: SQLite has one writer at a time, and hundreds of waiting threads only cost memory.
-THREADS = "4"
 PATIENCE_S = 30
+# Without the lifespan messages, which nothing of ours listens to.
+ASGI, WSGI = "asginl", "wsgi"
 
 
-def command(target: str, bind: str, port: int, tls: tuple[Path, Path] | None) -> list[str]:
-    """Granian's command line for a WSGI `target`; `tls` is certificate chain and key."""
+def command(
+    target: str, bind: str, port: int, tls: tuple[Path, Path] | None, interface: str = ASGI
+) -> list[str]:
+    """Granian's command line for a `target`; `tls` is certificate chain and key."""
     parts = [
-        *(sys.executable, "-m", "granian", "--interface", "wsgi", "--workers", "1"),
-        *("--blocking-threads", THREADS, "--host", bind, "--port", str(port)),
-        *("--working-dir", str(places.ROOT), "--log-level", "warning", "--respawn-failed-workers"),
+        *(sys.executable, "-m", "granian", "--interface", interface, "--no-ws", "--workers", "1"),
+        *("--host", bind, "--port", str(port), "--working-dir", str(places.ROOT)),
+        *("--log-level", "warning", "--respawn-failed-workers"),
     ]
     if tls:
         parts += ["--ssl-certificate", str(tls[0]), "--ssl-keyfile", str(tls[1])]
@@ -35,11 +37,12 @@ def start(
     bind: str,
     port: int,
     tls: tuple[Path, Path] | None = None,
+    interface: str = ASGI,
     env: Mapping[str, str] | None = None,
 ) -> subprocess.Popen[bytes]:
     """Start it and return at once; `answers` tells when it is ready."""
     return subprocess.Popen(
-        command(target, bind, port, tls),
+        command(target, bind, port, tls, interface),
         cwd=places.ROOT,
         env=environment() if env is None else dict(env),
     )

@@ -143,7 +143,7 @@ def test_entries_are_answered_for_even_if_the_file_cannot_be_written(phone: Phon
 
 def test_a_start_without_tables_says_what_to_run(tmp_path: Path) -> None:
     env: dict[str, Any] = {**os.environ, "TAUTBOOK_DATA": str(tmp_path / "new"), "DATABASE_URL": ""}
-    command = [sys.executable, "-c", "import shopfloor.wsgi"]
+    command = [sys.executable, "-c", "import shopfloor.asgi"]
     done = subprocess.run(command, cwd=ROOT, env=env, capture_output=True, text=True, timeout=60)
     assert done.returncode != 0
     assert "Run manage.py migrate." in done.stderr.splitlines()[-1]

@@ -21,7 +21,7 @@ def landing(tmp_path: Path) -> Iterator[tuple[int, Path]]:
     authority.ensure(tmp_path, ["shop.test"], datetime.now(UTC))
     port = free_port()
     env = ShopProcess(tmp_path, host="shop.test", secure=True).env
-    process = server.start(LANDING, bind="127.0.0.1", port=port, env=env)
+    process = server.start(LANDING, bind="127.0.0.1", port=port, interface=server.WSGI, env=env)
     server.wait_until_answering(process, port, "/", secure=False, host="shop.test")
     yield port, tmp_path
     server.stop(process)
