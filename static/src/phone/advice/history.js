@@ -1,4 +1,5 @@
 /** What the log says about a screen, as steps of the estimate. */
+import { t } from "../../shared/language.js";
 import { correctedMs } from "../entries/time.js";
 import { PER_TURN } from "./mechanics/bolts.js";
 import { reading } from "./mechanics/readings.js";
@@ -11,7 +12,7 @@ const HOUR_MS = 3_600_000;
 const TURNS = ["bolt_turns", "register_tweak"];
 const HANDLED = ["washed", "coated", "reclaimed"];
 const USED = new Set([...TURNS, ...HANDLED, "mesh_fitted", "nipped_up", "tension_check", "stand_out"]);
-const SECOND_HAND = "The screen came stretched: nobody counted its turns.";
+const SECOND_HAND = t`The screen came stretched: nobody counted its turns.`;
 
 /**
  * @typedef {import("./setup.js").Setup} Setup

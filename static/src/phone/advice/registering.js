@@ -1,5 +1,6 @@
 /** What to do about marks that printed off: leave it, the press, the bolts, or none of these. */
 import { VERSION, arrows, foretold, lastSpots, payload, placesOf, thousandth, turned, withReadings } from "./answers.js";
+import { said } from "../../shared/language.js";
 import { NAMES, WORDS } from "./mechanics/decomposition.js";
 import { mark } from "./mechanics/marks.js";
 import { whatIf as foresee } from "./mechanics/outcome.js";
@@ -95,8 +96,8 @@ function tell(setup, state, found, plan, factor) {
 
 /** @param {Setup} setup @param {Found} found @param {Plan | null} plan */
 function messageOf({ hidden }, found, plan) {
-  const said = plan && plan !== found.plan ? plan.message : found.message;
-  return found.kind === "cannot" && hidden.length ? `${said} ${numbers.OUT}` : said;
+  const message = plan && plan !== found.plan ? plan.message : found.message;
+  return found.kind === "cannot" && hidden.length ? `${message} ${said(numbers.OUT)}` : message;
 }
 
 /** @param {Plan | null} plan */
@@ -116,7 +117,7 @@ function ofPlan(plan) {
 const partsOf = ({ values, sd, cannotTell }) =>
   NAMES.map((name, i) => ({
     name,
-    word: WORDS[name],
+    word: said(WORDS[name]),
     value: thousandth(values[i]),
     sd: thousandth(sd[i]),
     unit: name.startsWith("shift") ? "mm" : "mm_per_m",

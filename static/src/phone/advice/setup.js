@@ -1,4 +1,5 @@
 /** Bodies of things and states as the mechanics takes them. */
+import { t } from "../../shared/language.js";
 import { adjuster } from "./mechanics/adjusters.js";
 import { Bolt, PER_TURN } from "./mechanics/bolts.js";
 import { Mesh } from "./mechanics/cloth.js";
@@ -21,7 +22,7 @@ import { setup as numbers } from "./numbers.js";
 function needed(request, key) {
   const body = request[key];
   if (body && typeof body === "object") return body;
-  throw new InputFault(key, body ?? null, `Send the ${key}'s body, as it stands in the feed.`);
+  throw new InputFault(key, body ?? null, t`Send the ${key}'s body, as it stands in the feed.`);
 }
 
 /** One request, read as far as it does not depend on what was measured. */

@@ -1,4 +1,5 @@
 /** Turns towards an even target, and turns for register taken back. */
+import { said, t } from "../../shared/language.js";
 import { VERSION, believed, foretold, lastSpots, payload, placesOf, thousandth, turned, withReadings } from "./answers.js";
 import { readingsOf } from "./history.js";
 import { cautions } from "./mechanics/cautions.js";
@@ -44,7 +45,7 @@ export function planned(setup, spots) {
 }
 
 /** @param {Setup} setup @returns {string[]} */
-export const cautionsOf = ({ isCoated, where }) => [...(isCoated ? [numbers.STENCIL_ON] : []), ...cautions(where)];
+export const cautionsOf = ({ isCoated, where }) => [...(isCoated ? [said(numbers.STENCIL_ON)] : []), ...cautions(where)];
 
 /** The estimate for the emulsion's own readings: another level, and its own stiffness. @param {Setup} setup @param {import("./mechanics/state.js").State} state @param {any[]} spots */
 function overStencil(setup, state, spots) {
@@ -94,8 +95,8 @@ export function evenUp(request) {
 
 /** @param {Setup} setup @param {boolean} any @param {boolean} leftIn */
 function sayEven({ isCoated }, any, leftIn) {
-  if (!leftIn) return "No turns for register are left in: nothing to even up.";
-  if (!any) return "The bolts that were turned for register cannot be turned now.";
-  const first = isCoated ? "Reclaim first, then even up. " : "";
-  return `${first}Take these turns back clean and dry, before degreasing. Then check the tension.`;
+  if (!leftIn) return t`No turns for register are left in: nothing to even up.`;
+  if (!any) return t`The bolts that were turned for register cannot be turned now.`;
+  const then = t`Take these turns back clean and dry, before degreasing. Then check the tension.`;
+  return isCoated ? `${t`Reclaim first, then even up.`} ${then}` : then;
 }

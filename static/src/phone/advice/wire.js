@@ -1,4 +1,5 @@
 /** The estimate as it travels. */
+import { t } from "../../shared/language.js";
 import { Matrix, product, transpose } from "./mechanics/algebra.js";
 import { InputFault } from "./mechanics/faults.js";
 import { begin } from "./mechanics/state.js";
@@ -54,6 +55,6 @@ function checkLengths(state, body) {
   for (const [key, length] of Object.entries({ mean: n, sd: n, root: (n * (n + 1)) / 2, bar_mm: count, draw_mm: count })) {
     const found = body[key]?.length ?? 0;
     if (found === length) continue;
-    throw new InputFault(`estimate.${key}`, `${found} numbers`, `Send the estimate of this frame as it came: ${length} numbers, or null.`);
+    throw new InputFault(`estimate.${key}`, t`${found} numbers`, t`Send the estimate of this frame as it came: ${length} numbers, or null.`);
   }
 }

@@ -1,4 +1,5 @@
 /** Shift and twist on the press's own adjusters, in the press's own terms. */
+import { said, t } from "../../../shared/language.js";
 import { adjusters as numbers } from "../numbers.js";
 import { Matrix, apply, fromRows, product } from "./algebra.js";
 import { InputFault, number, oneOf } from "./faults.js";
@@ -22,13 +23,13 @@ import { centredMm } from "./views.js";
 /** @param {Partial<Adjuster>} told @returns {Adjuster} */
 export function adjuster(told) {
   const own = /** @type {Adjuster} */ ({ ...numbers.Adjuster, ...told });
-  oneOf("moves", own.moves, ["right", "away"], "Say which way plus pushes the screen");
-  number("right", own.right, -2, 3, "Enter where it acts, as a fraction to the right");
-  number("away", own.away, -2, 3, "Enter where it acts, as a fraction away from you");
-  number("mm_per_division", own.mm_per_division, 1e-4, 50, "Enter its travel per division");
-  number("smallest", own.smallest, 1e-3, 10, "Enter the smallest part of a division");
-  number("backlash", own.backlash, 0, 1000, "Enter the backlash in divisions");
-  number("most", own.most, 0, 1e6, "Enter the most divisions");
+  oneOf("moves", own.moves, ["right", "away"], t`Say which way plus pushes the screen`);
+  number("right", own.right, -2, 3, t`Enter where it acts, as a fraction to the right`);
+  number("away", own.away, -2, 3, t`Enter where it acts, as a fraction away from you`);
+  number("mm_per_division", own.mm_per_division, 1e-4, 50, t`Enter its travel per division`);
+  number("smallest", own.smallest, 1e-3, 10, t`Enter the smallest part of a division`);
+  number("backlash", own.backlash, 0, 1000, t`Enter the backlash in divisions`);
+  number("most", own.most, 0, 1e6, t`Enter the most divisions`);
   return own;
 }
 
@@ -41,7 +42,7 @@ export function adjuster(told) {
  */
 export function adjust(layout, marks, adjusters, view) {
   if (new Set(adjusters.map((one) => one.name)).size < adjusters.length) {
-    throw new InputFault("adjusters", "same name twice", "Give every adjuster its own name.");
+    throw new InputFault("adjusters", t`same name twice`, t`Give every adjuster its own name.`);
   }
   const rigid = rigidRows(marks.map(({ u, v }) => centredMm(layout, [u, v])));
   const perMm = pseudoInverse(leversOf(layout, adjusters, view), 1e-9);
@@ -79,10 +80,10 @@ function stepsOf(adjusters, divisions) {
   const used = [...adjusters].sort((a, b) => a.order - b.order).filter(({ name }) => divisions[name]);
   const out = used.map(({ name, division, plus, minus, backlash }) => {
     const d = divisions[name];
-    const text = `${name}: ${short(Math.abs(d))} ${division} ${d > 0 ? plus : minus}.`;
+    const text = `${name}: ${short(Math.abs(d))} ${said(division)} ${said(d > 0 ? plus : minus)}.`;
     if (!backlash) return text;
-    if (d > 0) return `${text} Take up its play of ${short(backlash)} first.`;
-    return `${text} Go ${short(backlash)} further and come back, so that you end turning ${plus}.`;
+    if (d > 0) return `${text} ${t`Take up its play of ${short(backlash)} first.`}`;
+    return `${text} ${t`Go ${short(backlash)} further and come back, so that you end turning ${said(plus)}.`}`;
   });
-  return out.length ? [...out, "Lock, then pull again."] : [];
+  return out.length ? [...out, t`Lock, then pull again.`] : [];
 }

@@ -1,4 +1,5 @@
 /** What moved: shift, rotation, stretch, skew, and what these marks cannot tell. */
+import { said, t } from "../../../shared/language.js";
 import { decomposition as numbers } from "../numbers.js";
 import { Matrix, apply, fromRows, inverse, product, transpose } from "./algebra.js";
 import { InputFault } from "./faults.js";
@@ -23,7 +24,7 @@ export function affineRows(layout, places) {
 
 /** Least squares of shift, rotation, stretch and skew; the smallest parts where the marks leave a choice. @param {Layout} layout @param {import("./marks.js").Mark[]} marks @returns {Decomposition} */
 export function decompose(layout, marks) {
-  if (!marks.length) throw new InputFault("marks", "none", "Enter at least one mark.");
+  if (!marks.length) throw new InputFault("marks", "none", t`Enter at least one mark.`);
   const rows = affineRows(layout, marks.map(({ u, v }) => [u, v]));
   const errors = [...marks.map((one) => one.dx), ...marks.map((one) => one.dy)];
   const sd = [...marks, ...marks].map((one) => one.sd);
@@ -49,4 +50,4 @@ function openParts(rows) {
 export const part = (found, name) => found.values[NAMES.indexOf(name)];
 
 /** What the marks cannot tell, in words; empty if they tell everything. @param {Decomposition} found */
-export const openMessage = ({ cannotTell }) => (cannotTell.length ? `These marks cannot tell: ${cannotTell.map((name) => WORDS[name]).join(", ")}.` : "");
+export const openMessage = ({ cannotTell }) => (cannotTell.length ? t`These marks cannot tell: ${cannotTell.map((name) => said(WORDS[name])).join(", ")}.` : "");

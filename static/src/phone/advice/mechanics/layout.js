@@ -1,4 +1,5 @@
 /** The frame as the mechanics sees it: inside size, bolts on each side, bars. */
+import { t } from "../../../shared/language.js";
 import { layout as numbers } from "../numbers.js";
 import { linspace } from "./algebra.js";
 import { InputFault, number } from "./faults.js";
@@ -22,15 +23,15 @@ export class Layout {
    * @param {number} eiNCm2 bending stiffness of the bar
    */
   constructor(insideA, insideB, bolts, eiNCm2) {
-    const what = "Enter the inside length of the frame in mm";
+    const what = t`Enter the inside length of the frame in mm`;
     this.insideA = number("inside_a_mm", insideA, 150, 6000, what);
     this.insideB = number("inside_b_mm", insideB, 150, 6000, what);
-    this.eiNMm2 = 100 * number("ei_n_cm2", eiNCm2, 1e4, 1e10, "Enter the bar's bending stiffness in N cm2");
+    this.eiNMm2 = 100 * number("ei_n_cm2", eiNCm2, 1e4, 1e10, t`Enter the bar's bending stiffness in N cm2`);
     this.bolts = /** @type {Record<Side, number[]>} */ ({});
     for (const side of SIDES) this.bolts[side] = this.#checked(side, bolts[side] ?? []);
     this.names = SIDES.flatMap((side) => this.bolts[side].map((_, i) => `${side}${i + 1}`));
     this.count = this.names.length;
-    if (!this.count) throw new InputFault("bolts", "empty", "Enter at least one bolt.");
+    if (!this.count) throw new InputFault("bolts", "empty", t`Enter at least one bolt.`);
     /** @type {Map<number, Place[]>} */
     this.grids = new Map();
     this.places = new Map(this.names.map((name, i) => [name, i]));
@@ -42,8 +43,8 @@ export class Layout {
     let last = -1;
     return given.map((value, i) => {
       const name = `bolts.${side}${i + 1}`;
-      const place = number(name, value, 0, this.length(side), "Enter mm from the side's first corner");
-      if (place <= last) throw new InputFault(name, value, "List the bolts from the first corner onward, none twice.");
+      const place = number(name, value, 0, this.length(side), t`Enter mm from the side's first corner`);
+      if (place <= last) throw new InputFault(name, value, t`List the bolts from the first corner onward, none twice.`);
       return (last = place);
     });
   }
@@ -74,8 +75,8 @@ export class Layout {
     const at = this.places.get(name);
     if (at !== undefined) return at;
     const sides = SIDES.filter((side) => this.bolts[side].length);
-    const told = sides.map((side) => `${side}1 to ${side}${this.bolts[side].length}`);
-    throw new InputFault("bolt", name, `This frame has ${told.join(", ")}.`);
+    const told = sides.map((side) => t`${side}1 to ${side}${this.bolts[side].length}`);
+    throw new InputFault("bolt", name, t`This frame has ${told.join(", ")}.`);
   }
 
   /** Values by bolt name, zero where nothing is said. @param {Record<string, number>} byName */
@@ -105,6 +106,6 @@ export class Layout {
 /** @param {Place[]} places */
 export function checkedPlaces(places) {
   const wrong = places.find((place) => !place.every((x) => x >= 0 && x <= 1));
-  if (wrong) throw new InputFault("places", wrong, "u and v are fractions from 0 to 1.");
+  if (wrong) throw new InputFault("places", wrong, t`u and v are fractions from 0 to 1.`);
   return places;
 }

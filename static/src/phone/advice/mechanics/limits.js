@@ -1,4 +1,5 @@
 /** What a plan may and may not do, as rows of a program and as sentences. */
+import { n, t } from "../../../shared/language.js";
 import { limits as numbers } from "../numbers.js";
 import { Matrix } from "./algebra.js";
 import { number } from "./faults.js";
@@ -13,12 +14,12 @@ export class Limits {
    */
   constructor(told, { hidden = [], seized = [], broken = [] } = {}) {
     const own = { ...numbers.Limits, ...told };
-    this.turns = number("turns", own.turns, 1 / 16, numbers.HARD_TURNS, "Enter the most turns per round");
-    this.loosenTurns = number("loosen_turns", own.loosen_turns, 0, numbers.HARD_TURNS, "Enter the most turns to loosen");
-    this.neighbourTurns = number("neighbour_turns", own.neighbour_turns, 1 / 16, 6, "Enter the most turns of difference");
+    this.turns = number("turns", own.turns, 1 / 16, numbers.HARD_TURNS, t`Enter the most turns per round`);
+    this.loosenTurns = number("loosen_turns", own.loosen_turns, 0, numbers.HARD_TURNS, t`Enter the most turns to loosen`);
+    this.neighbourTurns = number("neighbour_turns", own.neighbour_turns, 1 / 16, 6, t`Enter the most turns of difference`);
     /** @type {number | null} */
     this.cap = own.cap_n_per_cm ?? null;
-    if (this.cap !== null) number("cap_n_per_cm", this.cap, 1, 150, "Enter the mesh's highest tension in N/cm");
+    if (this.cap !== null) number("cap_n_per_cm", this.cap, 1, 150, t`Enter the mesh's highest tension in N/cm`);
     this.firstRound = own.first_round;
     this.hidden = new Set(hidden);
     this.seized = new Set(seized);
@@ -52,10 +53,10 @@ export class Limits {
   whyStill(layout) {
     const ends = this.#heldEnds(layout);
     const why = (/** @type {string} */ name, /** @type {number} */ i) => {
-      if (this.broken.has(name)) return "broken";
-      if (this.seized.has(name)) return "seized";
-      if (this.hidden.has(name)) return "cannot be reached";
-      return ends[i] ? "end bolt, stays in the first round" : "";
+      if (this.broken.has(name)) return t`broken`;
+      if (this.seized.has(name)) return t`seized`;
+      if (this.hidden.has(name)) return t`cannot be reached`;
+      return ends[i] ? t`end bolt, stays in the first round` : "";
     };
     return new Map(layout.names.flatMap((name, i) => (why(name, i) ? [[name, why(name, i)]] : [])));
   }
@@ -85,10 +86,10 @@ export function neighbourRows(layout, moving) {
 export function sayTurns(turns) {
   const all = roundHalfEven(48 * Math.abs(turns));
   const [whole, part] = [Math.floor(all / 48), all % 48];
-  if (!part) return `${whole} turn${whole === 1 ? "" : "s"}`;
-  const of = [2, 3, 4, 6, 8, 16, 48].find((n) => (part * n) % 48 === 0) ?? 48;
+  if (!part) return n(whole)`# turn|# turns`;
+  const of = [2, 3, 4, 6, 8, 16, 48].find((parts) => (part * parts) % 48 === 0) ?? 48;
   const fraction = `${(part * of) / 48}/${of}`;
-  return whole ? `${whole} ${fraction} turns` : `${fraction} turn`;
+  return whole ? t`${whole} ${fraction} turns` : t`${fraction} turn`;
 }
 
 /** @param {number} x */

@@ -1,4 +1,5 @@
 /** Register marks: where they printed against where they should be; is the error real? */
+import { t } from "../../../shared/language.js";
 import { marks as numbers } from "../numbers.js";
 import { InputFault, number } from "./faults.js";
 import { fixed } from "./text.js";
@@ -11,20 +12,20 @@ import { fixed } from "./text.js";
 
 /** @param {number} u @param {number} v @param {number} dx @param {number} dy @param {number} [sd] @returns {Mark} */
 export function mark(u, v, dx, dy, sd = numbers.Mark.sd_mm) {
-  number("u", u, 0, 1, "Enter the mark's place as a fraction along side A");
-  number("v", v, 0, 1, "Enter the mark's place as a fraction away from side A");
-  number("dx_mm", dx, -20, 20, "Enter the error along side A in mm");
-  number("dy_mm", dy, -20, 20, "Enter the error away from side A in mm");
-  number("sd_mm", sd, 0.001, 5, "Enter how well the mark was measured, in mm");
+  number("u", u, 0, 1, t`Enter the mark's place as a fraction along side A`);
+  number("v", v, 0, 1, t`Enter the mark's place as a fraction away from side A`);
+  number("dx_mm", dx, -20, 20, t`Enter the error along side A in mm`);
+  number("dy_mm", dy, -20, 20, t`Enter the error away from side A in mm`);
+  number("sd_mm", sd, 0.001, 5, t`Enter how well the mark was measured, in mm`);
   return { u, v, dx, dy, sd };
 }
 
 /** Mean marks and scatter of the pulls; one pull is taken as it is. @param {Mark[][]} pulls @returns {Scatter} */
 export function scatter(pulls) {
   const [first] = pulls;
-  if (!first?.length) throw new InputFault("pulls", "none", "Enter the marks of at least one pull.");
+  if (!first?.length) throw new InputFault("pulls", "none", t`Enter the marks of at least one pull.`);
   const alike = (/** @type {Mark[]} */ pull) => pull.length === first.length && pull.every(({ u, v }, i) => u === first[i].u && v === first[i].v);
-  if (!pulls.every(alike)) throw new InputFault("pulls", "different places", "Measure the same marks on every pull.");
+  if (!pulls.every(alike)) throw new InputFault("pulls", t`different places`, t`Measure the same marks on every pull.`);
   const n = pulls.length;
   if (n === 1) return { marks: first, pulls: 1, pullSd: null, stray: 0 };
   const about = (/** @type {"dx" | "dy"} */ way, /** @type {number} */ i) => {
@@ -40,7 +41,7 @@ export function scatter(pulls) {
 
 /** Against the scatter of the pulls, the tolerance, and what the eye can tell. @param {Scatter} taken @param {number} tolerance mm @param {string} eye @returns {Significance} */
 export function significance({ marks, pulls, pullSd, stray }, tolerance, eye) {
-  number("tolerance_mm", tolerance, 0.005, 10, "Enter the register tolerance in mm");
+  number("tolerance_mm", tolerance, 0.005, 10, t`Enter the register tolerance in mm`);
   const errors = marks.flatMap(({ dx, dy }) => [dx, dy]);
   const square = sum(errors.map((x) => x ** 2));
   const rms = Math.sqrt(square / marks.length);
@@ -53,12 +54,12 @@ export function significance({ marks, pulls, pullSd, stray }, tolerance, eye) {
   const limit = Math.max(tolerance, /** @type {Record<string, number>} */ (numbers.EYE_MM)[eye] ?? 0.05);
   const strays = stray > worst && worst + stray > limit;
   if (worst <= limit && !strays) {
-    return said("small", `Within tolerance: worst ${fixed(worst, 2)} mm. Leave it alone.`);
+    return said("small", t`Within tolerance: worst ${fixed(worst, 2)} mm. Leave it alone.`);
   }
   if (worst <= limit || chance > numbers.ALARM || rms <= (pullSd ?? 0)) {
-    return said("scatter", "The pulls scatter as much as the error: look at lays, clamps and feed, not at bolts.");
+    return said("scatter", t`The pulls scatter as much as the error: look at lays, clamps and feed, not at bolts.`);
   }
-  return said("real", `The error is real: ${fixed(rms, 2)} mm.${pulls > 1 ? "" : " Take three pulls to be sure."}`);
+  return said("real", pulls > 1 ? t`The error is real: ${fixed(rms, 2)} mm.` : t`The error is real: ${fixed(rms, 2)} mm. Take three pulls to be sure.`);
 }
 
 /** @param {number[]} values */

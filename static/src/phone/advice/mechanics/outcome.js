@@ -1,4 +1,5 @@
 /** What given turns would do, before anyone turns them. */
+import { t } from "../../../shared/language.js";
 import { apply } from "./algebra.js";
 import { PER_TURN } from "./bolts.js";
 import { neighbourRows, sayTurns } from "./limits.js";
@@ -27,7 +28,7 @@ export function whatIf(state, turns48ths, places, limits) {
   const doubt = later.tensionSd(grid).map((one) => one.map((sd) => SURE * sd));
   const highest = Math.max(...sum(sum(state.tension(grid), moved(state.influence(grid))), doubt).flatMap((one) => [...one]));
   if (limits.cap !== null && highest > limits.cap) {
-    warnings.push(`Up to ${fixed(highest, 1)} N/cm somewhere: the mesh's highest is ${short(limits.cap)}.`);
+    warnings.push(t`Up to ${fixed(highest, 1)} N/cm somewhere: the mesh's highest is ${short(limits.cap)}.`);
   }
   const low = sum(tension, half.map((one) => one.map((x) => -x)));
   return { tension, low, high: sum(tension, half), change, movedMm: moved(state.strip.displacement(places)), loose: rest.loose, highest, warnings };
@@ -41,9 +42,9 @@ function warningsOf({ layout }, turns, limits) {
   const can = limits.turnable(layout);
   /** @type {[string, (t: number, i: number) => boolean][]} */
   const rules = [
-    [`More than ${sayTurns(limits.turns)} in a round`, (t) => t > limits.turns + 1e-9],
-    [`Loosened by over ${sayTurns(limits.loosenTurns)}`, (t) => t < -limits.loosenTurns - 1e-9],
-    ["Cannot be turned", (t, i) => t !== 0 && !can[i]],
+    [t`More than ${sayTurns(limits.turns)} in a round`, (t) => t > limits.turns + 1e-9],
+    [t`Loosened by over ${sayTurns(limits.loosenTurns)}`, (t) => t < -limits.loosenTurns - 1e-9],
+    [t`Cannot be turned`, (t, i) => t !== 0 && !can[i]],
   ];
   const out = rules.flatMap(([text, breaks]) => {
     const bolts = layout.names.filter((_, i) => breaks(turns[i], i));
@@ -52,6 +53,6 @@ function warningsOf({ layout }, turns, limits) {
   const { rows, pairs } = neighbourRows(layout, layout.names.map(() => true));
   const apart = apply(rows, turns);
   const close = pairs.filter((_, i) => Math.abs(apart[i]) > limits.neighbourTurns + 1e-9).map((pair) => pair.join("-"));
-  if (close.length) out.push(`Neighbours differ by more than ${sayTurns(limits.neighbourTurns)}: ${close.join(", ")}.`);
+  if (close.length) out.push(t`Neighbours differ by more than ${sayTurns(limits.neighbourTurns)}: ${close.join(", ")}.`);
   return out;
 }

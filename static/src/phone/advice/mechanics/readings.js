@@ -1,17 +1,18 @@
 /** Meter readings as the mechanics takes them. */
+import { t } from "../../../shared/language.js";
 import { InputFault, number } from "./faults.js";
 
 /** @typedef {{u: number, v: number, along: number | null, across: number | null}} Reading  N/cm in x and in y */
 
 /** @param {number} u @param {number} v @param {number | null} [along] @param {number | null} [across] @returns {Reading} */
 export function reading(u, v, along = null, across = null) {
-  number("u", u, 0, 1, "Enter the place as a fraction along side A");
-  number("v", v, 0, 1, "Enter the place as a fraction away from side A");
+  number("u", u, 0, 1, t`Enter the place as a fraction along side A`);
+  number("v", v, 0, 1, t`Enter the place as a fraction away from side A`);
   if (along === null && across === null) {
-    throw new InputFault("along_a_n_per_cm", null, "Enter at least one of the two directions.");
+    throw new InputFault("along_a_n_per_cm", null, t`Enter at least one of the two directions.`);
   }
   for (const [name, value] of [["along_a_n_per_cm", along], ["across_a_n_per_cm", across]]) {
-    if (value !== null) number(/** @type {string} */ (name), value, 0, 150, "Enter what the meter shows in N/cm");
+    if (value !== null) number(/** @type {string} */ (name), value, 0, 150, t`Enter what the meter shows in N/cm`);
   }
   return { u, v, along, across };
 }

@@ -1,4 +1,5 @@
 /** What to do about a register error: leave it, the press, the bolts, or none of these. */
+import { t } from "../../../shared/language.js";
 import { register as numbers } from "../numbers.js";
 import { apply } from "./algebra.js";
 import { adjust } from "./adjusters.js";
@@ -28,7 +29,7 @@ import { fixed, short, signed } from "./text.js";
 
 /** One of four answers, tried in this order: leave alone, press, bolts, bolts cannot. @param {Question} question @returns {RegisterAnswer} */
 export function answer({ state, pulls, aim, limits, adjusters, view, keyMarks, eye }) {
-  if (!["loupe", "naked"].includes(eye)) throw new InputFault("eye", eye, "Say whether you look with a loupe or the naked eye.");
+  if (!["loupe", "naked"].includes(eye)) throw new InputFault("eye", eye, t`Say whether you look with a loupe or the naked eye.`);
   const { layout } = state;
   const taken = scatter(pulls);
   const { marks, sheet } = withoutSheet(layout, taken.marks, keyMarks);
@@ -42,7 +43,7 @@ export function answer({ state, pulls, aim, limits, adjusters, view, keyMarks, e
     found.adjustment = adjust(layout, marks, adjusters, view);
     ({ rest } = found.adjustment);
     const left = significance({ ...taken, marks: rest }, aim.tolerance_mm, eye);
-    if (left.verdict !== "real") return { ...found, kind: "press", message: `The press can take it. ${found.adjustment.steps.join(" ")}` };
+    if (left.verdict !== "real") return { ...found, kind: "press", message: [t`The press can take it.`, ...found.adjustment.steps].join(" ") };
   }
   const plan = (found.plan = planRegister(state, rest, aim, limits));
   const helps = plan.status === "optimal" && plan.afterMm <= Math.max(aim.tolerance_mm, numbers.ENOUGH * plan.beforeMm);
@@ -63,19 +64,17 @@ function withoutSheet(layout, marks, keyMarks) {
 function leaveIt(real, sheet, raw, aim) {
   const worst = Math.max(...raw.flatMap(({ dx, dy }) => [Math.abs(dx), Math.abs(dy)]));
   if (!sheet || real.verdict !== "small" || worst <= aim.tolerance_mm) return { kind: "leave", message: real.message };
-  const message =
-    `The sheet moved, not the mesh: ${grownBy(sheet)} on the key colour itself. ` +
-    "Let the stock come to the room's air, print dry passes alike, or remake the films.";
+  const message = t`The sheet moved, not the mesh: ${grownBy(sheet)} on the key colour itself. Let the stock come to the room's air, print dry passes alike, or remake the films.`;
   return { kind: "cannot", message };
 }
 
 /** @param {Decomposition} parts */
-const grownBy = (parts) => `${signed(part(parts, "stretch_x"), 2)} mm per m along A and ${signed(part(parts, "stretch_y"), 2)} across`;
+const grownBy = (parts) => t`${signed(part(parts, "stretch_x"), 2)} mm per m along A and ${signed(part(parts, "stretch_y"), 2)} across`;
 
 /** @param {import("./register_plan.js").RegisterPlan} plan @param {Adjustment | null} adjustment @param {{tolerance_mm: number}} aim @param {Decomposition} parts */
 function sayBolts(plan, adjustment, aim, parts) {
-  const said = adjustment?.steps.length ? [`First the press: ${adjustment.steps.join(" ")}`, `Then the bolts: ${plan.message}`] : [plan.message];
-  if (plan.afterMm > aim.tolerance_mm) said.push(`That still leaves more than ${short(aim.tolerance_mm)} mm: pull and ask again.`);
+  const said = adjustment?.steps.length ? [t`First the press: ${adjustment.steps.join(" ")}`, t`Then the bolts: ${plan.message}`] : [plan.message];
+  if (plan.afterMm > aim.tolerance_mm) said.push(t`That still leaves more than ${short(aim.tolerance_mm)} mm: pull and ask again.`);
   return [...said, openMessage(parts)].filter(Boolean).join(" ");
 }
 
@@ -86,10 +85,10 @@ function cannot(found, state, rest, aim, limits) {
   const dear = without.status === "optimal" && cost > aim.tension_change_n_per_cm;
   const steps = found.adjustment?.steps ?? [];
   const said = [
-    steps.length ? `The press takes a part: ${steps.join(" ")}` : "",
-    `Bolts cannot mend this: ${grownBy(decompose(state.layout, rest))}.`,
-    dear ? `It would take ${fixed(cost, 0)} N/cm of tension.` : (found.plan?.message ?? ""),
-    "Correct the film by that much, or look to the sheet.",
+    steps.length ? t`The press takes a part: ${steps.join(" ")}` : "",
+    t`Bolts cannot mend this: ${grownBy(decompose(state.layout, rest))}.`,
+    dear ? t`It would take ${fixed(cost, 0)} N/cm of tension.` : (found.plan?.message ?? ""),
+    t`Correct the film by that much, or look to the sheet.`,
   ];
   return { ...found, kind: "cannot", message: said.filter(Boolean).join(" "), cost };
 }

@@ -1,4 +1,5 @@
 /** Which bolts to turn for register: the least miss with as few bolts as the bars allow. */
+import { t } from "../../../shared/language.js";
 import { register_plan as numbers } from "../numbers.js";
 import { apply, where } from "./algebra.js";
 import { SIDES } from "./layout.js";
@@ -35,7 +36,7 @@ const NOTHING = { turns48ths: {}, active: [], beforeMm: 0, afterMm: 0, tensionCh
  */
 export function planRegister(state, marks, aim, limits, bolts = null) {
   const allowed = limits.moving(state.layout);
-  if (!allowed.some(Boolean)) return { ...NOTHING, status: "blocked", message: "No bolt can be turned: all are hidden, seized or broken." };
+  if (!allowed.some(Boolean)) return { ...NOTHING, status: "blocked", message: t`No bolt can be turned: all are hidden, seized or broken.` };
   const built = new RegisterProgram(state, aim, limits, marks);
   const first = tryWith(built, allowed);
   if (!first) return { ...NOTHING, status: "blocked", message: TOO_TIGHT };
@@ -130,13 +131,13 @@ function finish(built, { moving, answer }, curve) {
   const [afterMm] = built.rms(moved);
   const count = where(turns).length;
   if (!count || afterMm > 0.97 * beforeMm) {
-    return { ...NOTHING, status: "nothing", message: "No turn of these bolts brings the marks closer.", beforeMm, afterMm: beforeMm, curve };
+    return { ...NOTHING, status: "nothing", message: t`No turn of these bolts brings the marks closer.`, beforeMm, afterMm: beforeMm, curve };
   }
   const change = state.influence(built.image).flatMap((one) => [...apply(one, moved)]);
   return {
     turns48ths: in48ths(layout.names, turns),
     status: "optimal",
-    message: `${count} bolts: from ${fixed(beforeMm, 2)} to about ${fixed(afterMm, 2)} mm at the marks.`,
+    message: t`${count} bolts: from ${fixed(beforeMm, 2)} to about ${fixed(afterMm, 2)} mm at the marks.`,
     active: activeIn(built, moving, answer),
     beforeMm,
     afterMm,
@@ -151,9 +152,9 @@ function activeIn(built, moving, { boundActive, rowActive }) {
   const { limits, aim, state } = built;
   const { layout } = state;
   const words = [
-    `Neighbours may differ by ${sayTurns(limits.neighbourTurns)}.`,
-    `Tension may change by ${short(aim.tension_change_n_per_cm)} N/cm and stay in its band.`,
-    `With a stencil on the image may move by ${short(aim.move_mm)} mm.`,
+    t`Neighbours may differ by ${sayTurns(limits.neighbourTurns)}.`,
+    t`Tension may change by ${short(aim.tension_change_n_per_cm)} N/cm and stay in its band.`,
+    t`With a stencil on the image may move by ${short(aim.move_mm)} mm.`,
   ];
   let from = 0;
   const said = built.program(moving).kept.flatMap((count, kind) => {

@@ -1,4 +1,5 @@
 /** The quadratic program behind a turn plan for register. */
+import { t } from "../../../shared/language.js";
 import { register_program as numbers } from "../numbers.js";
 import { Matrix, apply, carried, pick, plus, product, scaled, taken, transpose, where } from "./algebra.js";
 import { follow, standing, waviness } from "./bar_moves.js";
@@ -15,10 +16,10 @@ import { expectedError } from "./misfit.js";
 /** @param {Partial<RegisterAim>} told @returns {RegisterAim} */
 export function registerAim(told) {
   const own = { ...numbers.RegisterAim, band: null, ...told };
-  number("tolerance_mm", own.tolerance_mm, 0.005, 10, "Enter the register tolerance in mm");
-  number("tension_change_n_per_cm", own.tension_change_n_per_cm, 0.1, 30, "Enter N/cm");
-  number("move_mm", own.move_mm, 0.01, 20, "Enter the most the image may move, in mm");
-  number("factor", own.factor, 0.1, 3, "Enter the register factor");
+  number("tolerance_mm", own.tolerance_mm, 0.005, 10, t`Enter the register tolerance in mm`);
+  number("tension_change_n_per_cm", own.tension_change_n_per_cm, 0.1, 30, t`Enter N/cm`);
+  number("move_mm", own.move_mm, 0.01, 20, t`Enter the most the image may move, in mm`);
+  number("factor", own.factor, 0.1, 3, t`Enter the register factor`);
   return own;
 }
 

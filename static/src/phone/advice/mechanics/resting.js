@@ -1,4 +1,5 @@
 /** What time does to the estimate of a screen that nobody turns. */
+import { t } from "../../../shared/language.js";
 import { resting as numbers } from "../numbers.js";
 import { number } from "./faults.js";
 
@@ -9,8 +10,8 @@ import { number } from "./faults.js";
  * @param {number} [handled] how often it was washed, coated or reclaimed meanwhile
  */
 export function afterRest(state, fromH, toH, handled = 0) {
-  const start = number("from_h", fromH, 0, 1e6, "Enter the hours since the last turn");
-  const end = number("to_h", Math.max(toH, start), 0, 1e6, "Enter the hours since the last turn");
+  const start = number("from_h", fromH, 0, 1e6, t`Enter the hours since the last turn`);
+  const end = number("to_h", Math.max(toH, start), 0, 1e6, t`Enter the hours since the last turn`);
   const folds = Math.log((end + numbers.SOON_H) / (start + numbers.SOON_H));
   const { basis, doubt } = state;
   const level = state.level(state.layout.grid(7));

@@ -1,4 +1,5 @@
 /** Measured stand-out of the bars at their bolts: where the bars are, whatever the log says. */
+import { t } from "../../../shared/language.js";
 import { stand_out as numbers } from "../numbers.js";
 import { Matrix, apply, pick, plus, solveFor, taken, where } from "./algebra.js";
 import { InputFault, number } from "./faults.js";
@@ -17,18 +18,18 @@ export function reset(state, standOut, zero) {
   const known = layout.names.map(() => false);
   for (const [name, value] of Object.entries(standOut)) {
     const i = layout.index(name);
-    bar[i] = number(`stand_out_mm.${name}`, value, -50, 100, "Enter mm the bar stands out") - zero;
+    bar[i] = number(`stand_out_mm.${name}`, value, -50, 100, t`Enter mm the bar stands out`) - zero;
     known[i] = true;
   }
   const sides = SIDES.filter((side) => layout.columns(side).some((i) => known[i]));
   for (const side of sides) {
     const at = layout.columns(side);
     if (at.filter((i) => known[i]).length < Math.min(2, at.length)) {
-      throw new InputFault("stand_out_mm", side, "Measure at least two bolts of this side.");
+      throw new InputFault("stand_out_mm", side, t`Measure at least two bolts of this side.`);
     }
     through(state, at, bar, known);
   }
-  if (!sides.length) throw new InputFault("stand_out_mm", "none", "Measure at least two bolts of one side.");
+  if (!sides.length) throw new InputFault("stand_out_mm", "none", t`Measure at least two bolts of one side.`);
   return carryOver(state, bar, known);
 }
 

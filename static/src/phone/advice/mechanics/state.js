@@ -1,4 +1,5 @@
 /** What is believed about one screen: unevenness, stiffness factors, drift, place of its bars. */
+import { t } from "../../../shared/language.js";
 import { state as numbers } from "../numbers.js";
 import { Matrix, apply, diagonal, rowDot } from "./algebra.js";
 import { number } from "./faults.js";
@@ -115,7 +116,7 @@ export function begin(strip, bolt, told = {}) {
   const { basis = new Unevenness(), doubt = numbers.Doubt, factors = [1, 1], level = 15 } = told;
   const { factorSd = [doubt.factor, doubt.factor] } = told;
   const mean = Float64Array.from([...new Array(2 * basis.size).fill(0), ...factors, doubt.drift, doubt.drift]);
-  mean[0] = mean[basis.size] = number("level_n_per_cm", level, 0, 150, "Enter a tension");
+  mean[0] = mean[basis.size] = number("level_n_per_cm", level, 0, 150, t`Enter a tension`);
   const sd = [...basis.sd, ...basis.sd, ...factorSd, doubt.drift_sd, doubt.drift_sd];
   const nothing = new Float64Array(strip.layout.count);
   const covariance = diagonal(sd.map((x) => x ** 2));

@@ -1,4 +1,5 @@
 /** The quadratic program behind a turn plan for tension. */
+import { t } from "../../../shared/language.js";
 import { tension_program as numbers } from "../numbers.js";
 import { Matrix, apply, carried, pick, plus, product, transpose, where } from "./algebra.js";
 import { waviness } from "./bar_moves.js";
@@ -17,8 +18,8 @@ export const { SURE } = numbers;
 /** @param {number} target N/cm @param {number} [tolerance] @returns {Aim} */
 export function aimAt(target, tolerance = numbers.Aim.tolerance_n_per_cm) {
   return {
-    target: number("target_n_per_cm", target, 1, 150, "Enter the target in N/cm"),
-    tolerance: number("tolerance_n_per_cm", tolerance, 0.1, 20, "Enter the tolerance in N/cm"),
+    target: number("target_n_per_cm", target, 1, 150, t`Enter the target in N/cm`),
+    tolerance: number("tolerance_n_per_cm", tolerance, 0.1, 20, t`Enter the tolerance in N/cm`),
   };
 }
 

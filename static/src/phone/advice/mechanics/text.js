@@ -1,4 +1,5 @@
 /** Numbers as the library writes them: rounded from their exact value, halves to even. */
+import { decimal } from "../../../shared/language.js";
 
 /** @param {number} x @param {number} digits */
 export function rounded(x, digits) {
@@ -11,7 +12,7 @@ export function rounded(x, digits) {
 const isHalf = (x, digits) => Math.abs((x * 2 ** (digits + 1)) % 2) === 1;
 
 /** With so many decimals. @param {number} x @param {number} digits */
-export const fixed = (x, digits) => (isHalf(x, digits) ? rounded(x, digits) : x).toFixed(digits);
+export const fixed = (x, digits) => decimal((isHalf(x, digits) ? rounded(x, digits) : x).toFixed(digits));
 
 /** The same with its sign. @param {number} x @param {number} digits */
 export const signed = (x, digits) => (x < 0 || Object.is(x, -0) ? "" : "+") + fixed(x, digits);
@@ -20,7 +21,7 @@ export const signed = (x, digits) => (x < 0 || Object.is(x, -0) ? "" : "+") + fi
 export function short(x) {
   const [digits, power] = x.toExponential(5).split("e");
   const exponent = Number(power);
-  if (exponent >= -4 && exponent < 6) return String(Number(x.toPrecision(6)));
+  if (exponent >= -4 && exponent < 6) return decimal(Number(x.toPrecision(6)));
   const sign = exponent < 0 ? "-" : "+";
-  return `${Number(digits)}e${sign}${String(Math.abs(exponent)).padStart(2, "0")}`;
+  return `${decimal(Number(digits))}e${sign}${String(Math.abs(exponent)).padStart(2, "0")}`;
 }

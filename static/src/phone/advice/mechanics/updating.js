@@ -1,11 +1,10 @@
 /** What readings do to the state. */
+import { t } from "../../../shared/language.js";
 import { Matrix, apply, diagonal, dot, inverse, plus, product, sandwich, scaled, solve, transpose } from "./algebra.js";
 import { table } from "./readings.js";
 
-const ODD = "One reading does not fit the others: read there again, and zero the meter.";
-const FAR =
-  "The readings are far from what the known turns explain: wrong frame or meter, " +
-  "a turn that was not logged, or a lock that slipped?";
+const ODD = t`One reading does not fit the others: read there again, and zero the meter.`;
+const FAR = t`The readings are far from what the known turns explain: wrong frame or meter, a turn that was not logged, or a lock that slipped?`;
 
 /**
  * The linear maximum a posteriori (Kalman) update. Readings far outside what was predicted widen the

@@ -1,4 +1,5 @@
 /** The frame as it lies in front of the reader: which face is up, which side is near. */
+import { t } from "../../../shared/language.js";
 import { oneOf } from "./faults.js";
 import { SIDES } from "./layout.js";
 
@@ -26,8 +27,8 @@ const TURNS = {
 export class View {
   /** @param {string} face @param {string} near */
   constructor(face, near) {
-    this.face = oneOf("face", face, ["squeegee", "print"], "Say which face is up");
-    this.near = oneOf("near", near, /** @type {string[]} */ (SIDES), "Say which side is near");
+    this.face = oneOf("face", face, ["squeegee", "print"], t`Say which face is up`);
+    this.near = oneOf("near", near, /** @type {string[]} */ (SIDES), t`Say which side is near`);
     this.turn = TURNS[face][near];
   }
 

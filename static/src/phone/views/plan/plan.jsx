@@ -22,7 +22,8 @@ import { Turning } from "./turning.jsx";
 import { useAdvice } from "./use_advice.js";
 
 const EVEN_UP = "even_up";
-const NO_BOLT = /No bolt can be turned/;
+/** In the advice's own words. */
+const NO_BOLT = t`No bolt can be turned: all are hidden, seized or broken.`;
 
 /** Now, as entries tell times. */
 export function stampNow() {
@@ -83,7 +84,7 @@ function Planned({ card, code, values, put, onStart, question, options }) {
   const { remember, context } = useApp();
   const { view } = values;
   const { answer, trouble } = useAdvice(card, { question, view, options: { ...options, override: values.override || null } });
-  const clamped = context.press && answer?.status === "blocked" && NO_BOLT.test(answer.message);
+  const clamped = context.press && answer?.status === "blocked" && answer.message.includes(NO_BOLT);
   const even = question === "evenUp";
   return (
     <Page title={code} sub={even ? t`Even up` : t`Plan of turns`} name="plan" foot={(answer || trouble) && <Foot answer={answer} code={code} onStart={() => onStart(answer)} />}>
