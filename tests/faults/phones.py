@@ -67,13 +67,19 @@ class Phone:
         self.host, self.name = host, name
         self.origin, self.cookie = origin, cookie
         self.ask("new", origin=origin, cookie=cookie, **how)
-        self.install = self.open()
+        self.installs: list[str] = []
+        self.come_back(self.open())
 
     def ask(self, does: str, **words: Any) -> Any:
         return self.host.ask(self.name, does, **words)
 
     def open(self, name: str = "one", **how: Any) -> Json:
         return self.ask("open", name=name, **how)
+
+    def come_back(self, install: Json) -> None:
+        """Its name from now on: another one after its storage was thrown away."""
+        self.install = install
+        self.installs.append(install["id"])
 
     def network(self, rest: str, plan: Sequence[str] = ()) -> None:
         """What becomes of the next requests, one by one, and then of all others."""

@@ -2,7 +2,8 @@
 
 import json
 import sqlite3
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 from uuid import UUID
@@ -12,8 +13,8 @@ from tests.faults.phones import Phone
 from tests.shop_process import DATABASE, ShopProcess
 
 Json = dict[str, Any]
-PHONES = 6
-FRAMES = 40
+PHONES = 20
+FRAMES = 80
 
 FURNISH = f"""
 import json
@@ -61,9 +62,21 @@ def rows(data: Path, query: str) -> list[tuple[Any, ...]]:
         link.close()
 
 
+@contextmanager
+def locked(shop: ShopProcess) -> Iterator[None]:
+    """The server's database while another program writes to it."""
+    link = sqlite3.connect(shop.data / DATABASE, timeout=30, isolation_level=None)
+    try:
+        link.execute("begin immediate")
+        yield
+    finally:
+        link.rollback()
+        link.close()
+
+
 def stored(shop: ShopProcess, *phones: Phone) -> list[Json]:
     """What the log holds from these phones, as it came, by the server's number."""
-    installs = {phone.install["id"] for phone in phones}
+    installs = {install for phone in phones for install in phone.installs}
     raws = (json.loads(raw) for (raw,) in rows(shop.data, EVERY_RAW))
     return [entry for entry in raws if entry["install_id"] in installs]
 

@@ -103,6 +103,8 @@ export function newPhone({ origin, cookie, seed = 1, locks = true, ...how }) {
       return one !== undefined;
     },
     closeDatabase: ({ name }) => tab(name).storage.closeAll(),
+    fill: ({ name, full }) => tabs.get(name)?.storage.fill(full),
+    thawLock: () => device.locks.thaw("tautbook-sync"),
     freezeLock: () => device.locks.freeze("tautbook-sync"),
     outbox: ({ name }) => tab(name).store.outbox(),
     counts: ({ name }) => tab(name).store.counts(),

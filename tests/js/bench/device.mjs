@@ -12,6 +12,7 @@ export function newLocks() {
   return {
     /** A frozen tab never gives its lock back. */
     freeze: (/** @type {string} */ name) => held.set(name, {}),
+    thaw: (/** @type {string} */ name) => held.delete(name),
     of: (/** @type {object} */ tab) => ({
       async request(/** @type {string} */ name, _options, run) {
         if (held.has(name)) return run(null);

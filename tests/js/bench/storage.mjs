@@ -23,8 +23,8 @@ for (const type of [IDBObjectStore, IDBIndex]) {
       if (!mine) return original.apply(this, args);
       if (!mine.steps(`${name} ${from}`)) return dangling();
       const request = original.apply(this, args);
-      // As a browser does when the disk is full: the whole transaction is undone.
-      if (mine.refuses(name)) transaction._abort("QuotaExceededError");
+      // As a browser does when the disk is full: the whole transaction is undone, not at once.
+      if (mine.refuses(name)) queueMicrotask(() => end(transaction, "QuotaExceededError"));
       return request;
     };
   }
@@ -38,11 +38,14 @@ IDBDatabase.prototype.transaction = function watched(...args) {
   return tx;
 };
 
+/** @param {any} tx @param {string|null} why */
+function end(tx, why) {
+  if (["active", "inactive"].includes(tx._state)) tx._abort(why);
+}
+
 /** What was not committed is undone, as when a browser ends a page. @param {any} db */
 function undo(db) {
-  for (const tx of db._rawDatabase.transactions) {
-    if (tx.db === db && ["active", "inactive"].includes(tx._state)) tx._abort(null);
-  }
+  for (const tx of db._rawDatabase.transactions) if (tx.db === db) end(tx, null);
   db.close();
 }
 
