@@ -8,6 +8,8 @@ from django.urls import reverse
 from django.utils import timezone
 
 from frames.models import Colour, Entry, Job, Refused
+from frames.wording import say as phrase
+from frames.wording import say_many
 from shopfloor.models import Device
 from shopfloor.office import say
 from shopfloor.office.phone_health import troubles
@@ -46,7 +48,7 @@ def burst(stands: list[Standing], now: datetime) -> Group:
         frame_line(s, f"Take the mesh off. {s.place}".strip(), say.ago(s.last_at, now))
         for s in torn
     ]
-    return Group("Burst", "burst", lines)
+    return Group(phrase("Burst"), "burst", lines)
 
 
 def screens(stands: list[Standing], now: datetime) -> Group:
@@ -63,7 +65,7 @@ def screens(stands: list[Standing], now: datetime) -> Group:
                     why = f"{used}. {stand.condition['reason']}"
                     when = say.ago(stand.check_at, now) if stand.check else ""
                     lines.append(frame_line(stand, why, when, stand.condition))
-    return Group("Screens in use that do not hold", "screens", lines)
+    return Group(phrase("Screens in use that do not hold"), "screens", lines)
 
 
 def jumps(stands: list[Standing], now: datetime) -> Group:
@@ -73,12 +75,12 @@ def jumps(stands: list[Standing], now: datetime) -> Group:
         for jump in stand.forecast["jumps"] if stand.forecast else ():
             if jump["check"] == stand.check["id"]:
                 lines.append(frame_line(stand, jump["message"], say.ago(stand.check_at, now)))
-    return Group("Tension jumped", "jumps", lines)
+    return Group(phrase("Tension jumped"), "jumps", lines)
 
 
 def use_of(stand: Standing, open_jobs: dict[str, str]) -> str:
     job = open_jobs.get(stand.screen["job"]) if stand.screen else None
-    used = [stand.place if stand.on_press else "", f"job {job}" if job else ""]
+    used = [stand.place if stand.on_press else "", phrase("job {0}", job) if job else ""]
     text = ", ".join(part for part in used if part)
     return text[:1].upper() + text[1:]
 
@@ -93,9 +95,11 @@ def jobs(stands: list[Standing], now: datetime) -> Group:
         missing = [(c, why) for c in job.colours.all() if (why := screen_of(c, stands)[1]) != READY]
         if missing:
             why = " ".join(f"{colour.name}: {reason.rstrip('.')}." for colour, reason in missing)
-            when = f"due {say.day(job.due)}"
-            lines.append(Line(f"Job {job.number}", reverse("office:job", args=[job.pk]), why, when))
-    return Group("Jobs due and not ready", "jobs", lines)
+            when = phrase("due {0}", say.day(job.due))
+            lines.append(
+                Line(phrase("Job {0}", job.number), reverse("office:job", args=[job.pk]), why, when)
+            )
+    return Group(phrase("Jobs due and not ready"), "jobs", lines)
 
 
 def tweaks(stands: list[Standing], now: datetime) -> Group:
@@ -105,10 +109,10 @@ def tweaks(stands: list[Standing], now: datetime) -> Group:
         waiting = stand.screen["tweaks"] if stand.screen else {"open": []}
         if waiting["open"]:
             count = len(waiting["open"])
-            why = "1 tweak" if count == 1 else f"{count} tweaks"
             last = moment(waiting["last"]["at"]) if waiting["last"] else None
-            lines.append(frame_line(stand, f"{why} without after marks", say.ago(last, now)))
-    return Group("Tweaks without after marks", "tweaks", lines)
+            why = say_many("{0} tweak without after marks", "{0} tweaks without after marks", count)
+            lines.append(frame_line(stand, why, say.ago(last, now)))
+    return Group(phrase("Tweaks without after marks"), "tweaks", lines)
 
 
 def phones(now: datetime) -> Group:
@@ -124,7 +128,7 @@ def phones(now: datetime) -> Group:
         for device in devices
         if found[device.pk]
     ]
-    return Group("Phones", "phones", lines)
+    return Group(phrase("Phones"), "phones", lines)
 
 
 def log(now: datetime) -> Group:
@@ -134,16 +138,20 @@ def log(now: datetime) -> Group:
     if flagged:
         lines.append(
             Line(
-                "Flagged",
+                phrase("Flagged"),
                 reverse("office:flagged"),
-                f"{entries(flagged)} of the last 30 days to look at",
+                say_many(
+                    "{0} entry of the last 30 days to look at",
+                    "{0} entries of the last 30 days to look at",
+                    flagged,
+                ),
             )
         )
     if refused:
-        why = f"{entries(refused)} could not be taken; copies are kept"
-        lines.append(Line("Refused", reverse("office:refused"), why))
-    return Group("Log", "log", lines)
-
-
-def entries(count: int) -> str:
-    return "1 entry" if count == 1 else f"{count} entries"
+        why = say_many(
+            "{0} entry could not be taken; copies are kept",
+            "{0} entries could not be taken; copies are kept",
+            refused,
+        )
+        lines.append(Line(phrase("Refused"), reverse("office:refused"), why))
+    return Group(phrase("Log"), "log", lines)

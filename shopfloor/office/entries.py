@@ -13,6 +13,7 @@ from frames.entries import ACTS, KINDS, corrected_ms
 from frames.folding import effective
 from frames.models import Entry, Frame, FrameState
 from frames.times import moment
+from frames.wording import say as phrase
 from shopfloor.auth import who_may
 from shopfloor.office import desk
 from shopfloor.office.entry_form import CorrectionForm, EntryForm, VoidForm
@@ -62,7 +63,7 @@ def write(request: HttpRequest, frame_id: UUID, kind: str = "note") -> HttpRespo
             screen=on,
         )
         if taken(receipt, form):
-            messages.success(request, f"Written: {SAID[kind]}.")
+            messages.success(request, phrase("Written: {0}.", SAID[kind]))
             return redirect("office:frame", frame_id)
     kinds = [(each, SAID[each]) for each in WRITTEN_HERE]
     context = {"frame": frame, "form": form, "kind": kind, "kinds": kinds, "said": SAID[kind]}
@@ -97,7 +98,7 @@ def correct(request: HttpRequest, entry_id: UUID) -> HttpResponse:
         payload = {"corrects": str(entry.pk), **corrected(form, stands, at)}
         receipt = act("correction", payload, entry, request, form.cleaned_data["id"])
         if taken(receipt, form):
-            messages.success(request, "Corrected. The entry as it was stays readable.")
+            messages.success(request, phrase("Corrected. The entry as it was stays readable."))
             return redirect(back(entry))
     context = {"form": form, "line": History([entry]).lines()[0], "back": back(entry)}
     return render(request, "office/correct.html", context)
@@ -127,7 +128,7 @@ def void(request: HttpRequest, entry_id: UUID) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         receipt = act("void", form.payload(), entry, request, form.cleaned_data["id"])
         if taken(receipt, form):
-            messages.success(request, "Voided. It stays readable in the history.")
+            messages.success(request, phrase("Voided. It stays readable in the history."))
             return redirect(back(entry))
     context = {"form": form, "line": History([entry]).lines()[0], "back": back(entry)}
     return render(request, "office/void.html", context)

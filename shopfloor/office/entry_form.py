@@ -6,17 +6,21 @@ from typing import Any
 from django import forms
 from django.http import QueryDict
 from django.utils import timezone
+from django.utils.translation import gettext_lazy as _
 
 from frames.entries import KINDS, parse_payload
 from frames.errors import CodeError, Unreadable
 from frames.models import Colour, Frame, Mesh
+from frames.wording import say as phrase
 from shopfloor.office import desk, lookup
 from shopfloor.office.forms import Shown, sentence, tell_required
 from shopfloor.office.names import is_uuid
 from shopfloor.office.payload_fields import SPOT, fields_for
 
 TIME = "%Y-%m-%dT%H:%M"
-TIME_WRONG = "This is not a date and time. Choose it from the calendar, or leave it empty for now."
+TIME_WRONG = _(
+    "This is not a date and time. Choose it from the calendar, or leave it empty for now."
+)
 FROM_CARD = ("target_n_per_cm", "tolerance_n_per_cm")
 
 
@@ -28,7 +32,9 @@ class TimeField(forms.DateTimeField):
     def clean(self, value: object) -> datetime | None:
         when = super().clean(value)
         if when and when > timezone.now() + timedelta(minutes=1):
-            raise forms.ValidationError("This time is still to come. Give when it was done.")
+            raise forms.ValidationError(
+                phrase("This time is still to come. Give when it was done.")
+            )
         return when
 
 
@@ -78,8 +84,10 @@ class EntryForm(OnceForm):
         if kind == "mesh_fitted":
             for name in FROM_CARD:
                 self.fields[name].required = False
-                self.fields[name].help_text = "Empty: as on the mesh card."
-        self.fields["at"] = TimeField(label="When", required=False, help_text="Empty: now.")
+                self.fields[name].help_text = phrase("Empty: as on the mesh card.")
+        self.fields["at"] = TimeField(
+            label=phrase("When"), required=False, help_text=phrase("Empty: now.")
+        )
         tell_required(self)
 
     def grouped(self) -> list[Shown]:
@@ -88,7 +96,7 @@ class EntryForm(OnceForm):
         spots = [field for field in shown if SPOT.fullmatch(field.name)]
         last = [field for field in shown if field.name in ("at", "frame")]
         first = [field for field in shown if field not in spots and field not in last]
-        return [("", first), *([("Readings, N/cm", spots)] if spots else []), ("", last)]
+        return [("", first), *([(phrase("Readings, N/cm"), spots)] if spots else []), ("", last)]
 
     def payload(self) -> dict[str, Any]:
         """What stood before, with every field as it is typed now."""
@@ -129,7 +137,7 @@ class CorrectionForm(EntryForm):
         super().__init__(data, **kwargs)
         self.fields["at"].help_text, self.fields["at"].required = "", True
         if frame:
-            self.fields["frame"] = forms.CharField(label="Frame", initial=frame.code)
+            self.fields["frame"] = forms.CharField(label=phrase("Frame"), initial=frame.code)
         tell_required(self)
 
     def clean_frame(self) -> Frame:
@@ -144,9 +152,9 @@ class VoidForm(OnceForm):
 
     kind = "void"
     reason = forms.CharField(
-        label="Why",
+        label=_("Why"),
         widget=forms.Textarea(attrs={"rows": 2}),
-        error_messages={"required": "Nothing written. Say why; others will wonder later."},
+        error_messages={"required": _("Nothing written. Say why; others will wonder later.")},
     )
 
     def __init__(self, data: QueryDict | None = None, *, voids: str, **kwargs: Any) -> None:

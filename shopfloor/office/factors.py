@@ -6,12 +6,23 @@ from uuid import UUID
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
+from django.utils.translation import gettext_lazy as _
 
 from frames.models import Derived, Frame, Mesh, ScreenState
+from frames.wording import mark
+from frames.wording import say as phrase
 from shopfloor.auth import who_may
 from shopfloor.office.listing import Column, listing
 
-QUANTITIES = (("x", "along A"), ("y", "across A"), ("register", "register"))
+SOFTER = mark(
+    "Where turns were measured, the mesh gives {0} of what its card leads one to expect: {1} "
+    "softer. Plans reckon with that, frame by frame."
+)
+STIFFER = mark(
+    "Where turns were measured, the mesh gives {0} of what its card leads one to expect: {1} "
+    "stiffer. Plans reckon with that, frame by frame."
+)
+QUANTITIES = (("x", _("along A")), ("y", _("across A")), ("register", _("register")))
 BAND = 1.645  # nine of ten
 
 
@@ -38,14 +49,14 @@ def _by(stencil: str, quantity: str) -> Any:
 
 
 COLUMNS = (
-    Column("frame", "Frame", lambda row: row.frame.code),
-    Column("mesh", "Mesh", lambda row: row.mesh),
+    Column("frame", _("Frame"), lambda row: row.frame.code),
+    Column("mesh", _("Mesh"), lambda row: row.mesh),
     *(
         Column(f"{stencil}-{key}", f"{stencil.capitalize()}, {said}", _by(stencil, key), True)
         for stencil in ("bare", "coated")
         for key, said in QUANTITIES
     ),
-    Column("trust", "Turns", lambda row: not row.trusted),
+    Column("trust", _("Turns"), lambda row: not row.trusted),
 )
 
 
@@ -98,10 +109,8 @@ def sentence(rows: list[Learned]) -> str:
     """What the shop's meshes do, against their cards, in words."""
     known = [row.of("bare", q) for row in rows for q in "xy" if row.of("bare", q)["count"]]
     if not known:
-        return "Nothing was learned yet: check a screen right before and right after turning it."
+        return phrase(
+            "Nothing was learned yet: check a screen right before and right after turning it."
+        )
     mean = sum(value["mean"] for value in known) / len(known)
-    way = "softer" if mean < 1 else "stiffer"
-    return (
-        f"Where turns were measured, the mesh gives {mean:.0%} of what its card leads one to "
-        f"expect: {abs(1 - mean):.0%} {way}. Plans reckon with that, frame by frame."
-    )
+    return phrase(SOFTER if mean < 1 else STIFFER, f"{mean:.0%}", f"{abs(1 - mean):.0%}")

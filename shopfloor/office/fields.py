@@ -4,9 +4,12 @@ import re
 from typing import Any
 
 from django import forms
+from django.utils.functional import lazy
 
+from frames.wording import say as phrase
 from shopfloor.office import say
 
+later = lazy(phrase, str)
 MM = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": 25.4, '"': 25.4, "″": 25.4}
 VULGAR = {sign: float(part) for part, sign in say.FRACTIONS.items()}
 NUMBER = re.compile(r"[+-]?\d+(\.\d+)?|[+-]?\.\d+")
@@ -30,12 +33,14 @@ class NumberField(forms.CharField):
     """A number that keeps what was typed until it can be read. Gives float or None."""
 
     def __init__(self, *, whole: bool = False, example: str = "", **kwargs: Any) -> None:
-        self.whole, self.example = whole, example or ("22" if whole else "22 or 21.5")
+        self.whole, self.example = whole, example or ("22" if whole else later("22 or 21.5"))
         kwargs.setdefault("widget", forms.TextInput(attrs={"class": "short"}))
         super().__init__(**kwargs)
         mode = "numeric" if whole else "decimal"
         self.widget.attrs.update({"inputmode": mode, "autocomplete": "off"})
-        self.error_messages["required"] = f"Nothing written. Give a number, like {self.example}."
+        self.error_messages["required"] = later(
+            "Nothing written. Give a number, like {0}.", self.example
+        )
 
     def to_python(self, value: object) -> float | int | None:
         if isinstance(value, (int, float)):  # a field that may not be changed keeps its number
@@ -45,10 +50,12 @@ class NumberField(forms.CharField):
             return None
         read = read_number(text)
         if read is None:
-            raise forms.ValidationError(f"“{text}” is not a number. Write it like {self.example}.")
+            raise forms.ValidationError(
+                phrase("“{0}” is not a number. Write it like {1}.", text, self.example)
+            )
         if self.whole and read != int(read):
             raise forms.ValidationError(
-                f"“{text}” is not a whole number. Write it like {self.example}."
+                phrase("“{0}” is not a whole number. Write it like {1}.", text, self.example)
             )
         return int(read) if self.whole else read
 
@@ -65,9 +72,9 @@ class LengthField(forms.CharField):
         super().__init__(**kwargs)
         self.widget.attrs.update({"inputmode": "decimal", "autocomplete": "off"})
         self.example = "1000" if unit == "mm" else "39 3/8"
-        wanted = "mm" if unit == "mm" else "inches"
-        self.error_messages["required"] = (
-            f"Nothing written. Give a length in {wanted}, like {self.example}."
+        wanted = "mm" if unit == "mm" else later("inches")
+        self.error_messages["required"] = later(
+            "Nothing written. Give a length in {0}, like {1}.", wanted, self.example
         )
 
     def to_python(self, value: object) -> float | None:
@@ -79,7 +86,9 @@ class LengthField(forms.CharField):
         written, unit = split_unit(text, self.unit)
         read = read_number(written)
         if read is None:
-            raise forms.ValidationError(f"“{text}” is not a length. Write it like {self.example}.")
+            raise forms.ValidationError(
+                phrase("“{0}” is not a length. Write it like {1}.", text, self.example)
+            )
         return round(read * MM[unit], 3)
 
     def prepare_value(self, value: object) -> object:
@@ -101,7 +110,9 @@ class PlacesField(forms.CharField):
     def __init__(self, **kwargs: Any) -> None:
         kwargs.setdefault("widget", forms.Textarea(attrs={"rows": 2, "spellcheck": "false"}))
         super().__init__(**kwargs)
-        self.error_messages["required"] = "Nothing written. Give places in mm, like 60 190 320."
+        self.error_messages["required"] = later(
+            "Nothing written. Give places in mm, like 60 190 320."
+        )
 
     def to_python(self, value: object) -> list[float]:
         if isinstance(value, list):
@@ -112,11 +123,16 @@ class PlacesField(forms.CharField):
     def place(self, text: str) -> float:
         if re.search(r",\d{3}", text) or text.count(",") > 1:
             raise forms.ValidationError(
-                f"“{text}” could be one place or several. Put a space between places: 60 190 320."
+                phrase(
+                    "“{0}” could be one place or several. Put a space between places: 60 190 320.",
+                    text,
+                )
             )
         read = read_number(text.removesuffix(","))
         if read is None:
-            raise forms.ValidationError(f"“{text}” is not a place in mm. Write 60 190 320.")
+            raise forms.ValidationError(
+                phrase("“{0}” is not a place in mm. Write 60 190 320.", text)
+            )
         return read
 
     def prepare_value(self, value: object) -> object:
@@ -128,7 +144,7 @@ class SpansField(forms.CharField):
 
     def to_python(self, value: object) -> list[tuple[float | None, float | None]]:
         text = super().to_python(value)
-        if text.lower() == "whole":
+        if text.lower() in ("whole", phrase("whole").lower()):
             return [(None, None)]
         return [self.span(part) for part in re.sub(r"\s*[-–]\s*", "–", text).split()]
 
@@ -136,11 +152,16 @@ class SpansField(forms.CharField):
         ends = [read_number(part) for part in text.strip(",;").split("–")]
         if len(ends) != 2 or None in ends:
             raise forms.ValidationError(
-                f"“{text}” is not a part of a side. Write from–to in mm, like 0–200, or whole."
+                phrase(
+                    "“{0}” is not a part of a side. Write from–to in mm, like 0–200, or whole.",
+                    text,
+                )
             )
         if ends[0] >= ends[1]:
             raise forms.ValidationError(
-                f"“{text}” ends before it begins. Write the smaller place first, like 0–200."
+                phrase(
+                    "“{0}” ends before it begins. Write the smaller place first, like 0–200.", text
+                )
             )
         return ends[0], ends[1]
 

@@ -5,10 +5,12 @@ from typing import Any
 
 from django import forms
 from django.http import QueryDict
+from django.utils.translation import gettext_lazy as _
 
 from frames import things
 from frames.errors import Conflict, Problem, ThingError
 from frames.models import Shop, Thing
+from frames.wording import say as phrase
 from shopfloor.office import say
 
 LONGEST_TOLD = 40
@@ -104,12 +106,12 @@ def tell_required(form: forms.Form) -> None:
 
 def required(field: forms.Field) -> str:
     said = str(field.error_messages.get("required", ""))
-    if said.startswith("Nothing"):
+    if said != forms.Field.default_error_messages["required"]:
         return said
     return (
-        "Nothing chosen. Choose one."
+        phrase("Nothing chosen. Choose one.")
         if hasattr(field, "choices")
-        else "Nothing written. Fill it in."
+        else phrase("Nothing written. Fill it in.")
     )
 
 
@@ -124,4 +126,6 @@ def sentence(problem: Problem) -> str:
 
 
 def note() -> forms.CharField:
-    return forms.CharField(label="Note", required=False, widget=forms.Textarea(attrs={"rows": 3}))
+    return forms.CharField(
+        label=_("Note"), required=False, widget=forms.Textarea(attrs={"rows": 3})
+    )

@@ -1,6 +1,5 @@
 """One frame: how it stands, its history, its tension over time, the screens it carried."""
 
-from datetime import datetime
 from typing import Any
 from uuid import UUID
 
@@ -9,18 +8,18 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.utils import timezone
 
-from frames import matching
 from frames.models import Colour, Entry, Frame, Mesh, ScreenState
+from frames.wording import say as phrase
 from shopfloor.auth import who_may
 from shopfloor.office import factors, outlook, say, tension
 from shopfloor.office.belonging import entries_of
-from shopfloor.office.frame_form import LOCKS, PROFILES
+from shopfloor.office.frame_form import HEADS, LOCKS, PROFILES
 from shopfloor.office.history import History
 from shopfloor.office.shop import the_shop
 from shopfloor.office.standing import Standing, moment, standings
+from shopfloor.office.words import word
 
 LINES = 50
-MOST_FOLLOWERS = 3
 AS_COUNTED = {"face": "squeegee", "near": "A"}
 
 
@@ -29,6 +28,8 @@ def frame(request: HttpRequest, frame_id: UUID) -> HttpResponse:
     found, shop = get_object_or_404(Frame, pk=frame_id), the_shop()
     now = timezone.now()
     [stand] = standings([found], shop, now)
+    read = tension.readings(stand.row) if stand.row else []
+    departures = outlook.departures(stand)
     context = {
         "frame": found,
         "stand": stand,
@@ -51,6 +52,7 @@ def screen(request: HttpRequest, screen_id: UUID) -> HttpResponse:
     row = get_object_or_404(ScreenState, pk=screen_id)
     found = get_object_or_404(Frame, pk=row.frame)
     context = {
+    read = tension.readings(row)
         "frame": found,
         "screen": row.body,
         "mesh": Mesh.objects.filter(pk=row.mesh).first(),
@@ -60,15 +62,6 @@ def screen(request: HttpRequest, screen_id: UUID) -> HttpResponse:
         "history": history(entries_of(row), request.GET.get("page"), found),
     }
     return render(request, "office/screen.html", context)
-
-
-def followers(stand: Standing, now: datetime) -> list[dict[str, Any]]:
-    """Who can take over from the mesh that burst on this frame, the best first."""
-    if not stand.burst:
-        return []
-    lost = ScreenState.objects.filter(frame=stand.frame.pk).order_by("-fitted_at").first()
-    found = matching.after_burst(lost, int(now.timestamp() * 1000)) if lost else []
-    return found[:MOST_FOLLOWERS]
 
 
 def history(entries: Any, page: str | None, frame: Frame) -> dict[str, Any]:
@@ -102,17 +95,30 @@ def facts(stand: Standing, unit: str) -> list[tuple[str, str]]:
     frame, screen = stand.frame, stand.screen
     place = stand.state.get("place")
     known = [
-        ("Place", f"{stand.place}, since {say.moment(moment(place['since']))}" if place else "")
+        (
+            phrase("Place"),
+            phrase("{0}, since {1}", stand.place, say.moment(moment(place["since"])))
+            if place
+            else "",
+        )
     ]
     if screen and not stand.burst:
         known += screen_facts(stand, screen)
     known += [
-        ("Inside, A × B", stand.size),
-        ("Profile", dict(PROFILES)[frame.profile]),
-        ("Lock", dict(LOCKS)[frame.lock]),
-        ("Rods", frame.rods),
-        ("Bolts", f"{bolt_counts(frame)}, pitch {say.plain(frame.pitch_mm)} mm, {frame.head} head"),
-        ("Note", frame.note),
+        (phrase("Inside, A × B"), stand.size),
+        (phrase("Profile"), dict(PROFILES)[frame.profile]),
+        (phrase("Lock"), dict(LOCKS)[frame.lock]),
+        (phrase("Rods"), frame.rods),
+        (
+            phrase("Bolts"),
+            phrase(
+                "{0}, pitch {1} mm, {2} head",
+                bolt_counts(frame),
+                say.plain(frame.pitch_mm),
+                dict(HEADS)[frame.head],
+            ),
+        ),
+        (phrase("Note"), frame.note),
     ]
     return [(label, value) for label, value in known if value]
 
@@ -121,24 +127,26 @@ def screen_facts(stand: Standing, screen: dict[str, Any]) -> list[tuple[str, str
     target, slack = screen["target_n_per_cm"], screen["tolerance_n_per_cm"]
     printed = say.count(screen["impressions"]) if screen["impressions"] else ""
     return [
-        ("Mesh", stand.mesh),
-        ("Mesh fitted", say.moment(moment(screen["fitted_at"]))),
-        ("Target", f"{say.number(target)} ± {say.number(slack)} N/cm"),
-        ("Stencil", stencil_text(screen)),
-        ("Impressions", printed),
-        ("Retensions", str(screen["retensions"] or "")),
-        ("Reclaims", str(screen["reclaims"] or "")),
+        (phrase("Mesh"), stand.mesh),
+        (phrase("Mesh fitted"), say.moment(moment(screen["fitted_at"]))),
+        (phrase("Target"), phrase("{0} ± {1} N/cm", say.number(target), say.number(slack))),
+        (phrase("Stencil"), stencil_text(screen)),
+        (phrase("Impressions"), printed),
+        (phrase("Retensions"), str(screen["retensions"] or "")),
+        (phrase("Reclaims"), str(screen["reclaims"] or "")),
     ]
 
 
 def stencil_text(screen: dict[str, Any]) -> str:
     if not screen["colour"]:
-        return screen["stencil"]
+        return word("stencil", screen["stencil"])
     colour = Colour.objects.select_related("job").filter(pk=screen["colour"]).first()
     return (
-        f"{screen['stencil']}, job {colour.job.number}, {colour.name}"
+        phrase(
+            "{0}, job {1}, {2}", word("stencil", screen["stencil"]), colour.job.number, colour.name
+        )
         if colour
-        else screen["stencil"]
+        else word("stencil", screen["stencil"])
     )
 
 
@@ -156,7 +164,7 @@ def older_screens(stand: Standing) -> list[dict[str, Any]]:
     return [
         {
             "id": row.pk,
-            "mesh": meshes.get(row.mesh, "a mesh that is not known here"),
+            "mesh": meshes.get(row.mesh, phrase("a mesh that is not known here")),
             "fitted": row.fitted_at,
             "ended": row.ended_at,
             "how": (row.body["ended"] or {}).get("how", ""),

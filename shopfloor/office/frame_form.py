@@ -5,19 +5,21 @@ from typing import Any
 from django import forms
 from django.db import transaction
 from django.http import QueryDict
+from django.utils.translation import gettext_lazy as _
 
 from frames import things
 from frames.errors import Problem, ThingError
 from frames.models import Frame
+from frames.wording import say as phrase
 from shopfloor.office import say
 from shopfloor.office.fields import MM, LengthField, NumberField, PlacesField
 from shopfloor.office.forms import Shown, ThingForm, note
 
 SIDES = "ABCD"
-PROFILES = [("plain_u", "plain U"), ("ribbed_u", "ribbed U"), ("boxed_u", "boxed U")]
-LOCKS = [("twin_rod", "twin rod"), ("wedge_strip", "wedge strip")]
-HEADS = [("hex", "hex"), ("socket", "socket")]
-STEPS = [("8", "a flat (⅙)"), ("6", "an eighth (⅛)"), ("3", "a sixteenth")]
+PROFILES = [("plain_u", _("plain U")), ("ribbed_u", _("ribbed U")), ("boxed_u", _("boxed U"))]
+LOCKS = [("twin_rod", _("twin rod")), ("wedge_strip", _("wedge strip"))]
+HEADS = [("hex", _("hex")), ("socket", _("socket"))]
+STEPS = [("8", _("a flat (⅙)")), ("6", _("an eighth (⅛)")), ("3", _("a sixteenth"))]
 MOST_AT_ONCE = 50
 LAID_ONCE = ("inside_a_mm", "inside_b_mm", *(f"bolts_{side.lower()}" for side in SIDES))
 NEEDED_TO_SPACE = {"inside_a_mm", "inside_b_mm", "edge_mm", *(f"count_{s.lower()}" for s in SIDES)}
@@ -26,41 +28,45 @@ NEEDED_TO_SPACE = {"inside_a_mm", "inside_b_mm", "edge_mm", *(f"count_{s.lower()
 class FrameForm(ThingForm):
     kind = "frame"
     groups = (
-        ("Which", ("number", "how_many", "second_name")),
-        ("Frame", ("profile", "lock", "rods")),
-        ("Inside size, lock to lock", ("inside_a_mm", "inside_b_mm")),
-        ("Bolts", ("head", "step_48ths", "pitch_mm")),
-        ("Space bolts evenly", ("count_a", "count_b", "count_c", "count_d", "edge_mm")),
-        ("Places in mm from each side's first corner", LAID_ONCE[2:]),
+        (_("Which"), ("number", "how_many", "second_name")),
+        (_("Frame"), ("profile", "lock", "rods")),
+        (_("Inside size, lock to lock"), ("inside_a_mm", "inside_b_mm")),
+        (_("Bolts"), ("head", "step_48ths", "pitch_mm")),
+        (_("Space bolts evenly"), ("count_a", "count_b", "count_c", "count_d", "edge_mm")),
+        (_("Places in mm from each side's first corner"), LAID_ONCE[2:]),
         ("", ("note",)),
     )
     fields_of = {f"bolts.{side}": f"bolts_{side.lower()}" for side in SIDES} | {"bolts": "bolts_a"}
 
-    number = NumberField(label="Number", whole=True, required=False, help_text="Empty: the next.")
-    how_many = NumberField(label="How many alike", whole=True, required=False)
-    second_name = forms.CharField(label="Second name", required=False, help_text="As engraved.")
-    profile = forms.ChoiceField(label="Profile", choices=PROFILES)
-    lock = forms.ChoiceField(label="Lock", choices=LOCKS)
-    rods = forms.CharField(label="Rods or strips", required=False)
-    head = forms.ChoiceField(label="Head", choices=HEADS)
-    step_48ths = forms.TypedChoiceField(label="Step of turn", choices=STEPS, coerce=int)
-    pitch_mm = NumberField(label="Pitch, mm a turn", example="1.5")
-    count_a = NumberField(label="On A", whole=True, required=False)
-    count_b = NumberField(label="On B", whole=True, required=False)
-    count_c = NumberField(label="On C", whole=True, required=False)
-    count_d = NumberField(label="On D", whole=True, required=False)
-    edge_mm = NumberField(label="First from the corner, mm", required=False)
-    bolts_a = PlacesField(label="Side A, from the D corner")
-    bolts_b = PlacesField(label="Side B, from the A corner")
-    bolts_c = PlacesField(label="Side C, from the B corner")
-    bolts_d = PlacesField(label="Side D, from the C corner")
+    number = NumberField(
+        label=_("Number"), whole=True, required=False, help_text=_("Empty: the next.")
+    )
+    how_many = NumberField(label=_("How many alike"), whole=True, required=False)
+    second_name = forms.CharField(
+        label=_("Second name"), required=False, help_text=_("As engraved.")
+    )
+    profile = forms.ChoiceField(label=_("Profile"), choices=PROFILES)
+    lock = forms.ChoiceField(label=_("Lock"), choices=LOCKS)
+    rods = forms.CharField(label=_("Rods or strips"), required=False)
+    head = forms.ChoiceField(label=_("Head"), choices=HEADS)
+    step_48ths = forms.TypedChoiceField(label=_("Step of turn"), choices=STEPS, coerce=int)
+    pitch_mm = NumberField(label=_("Pitch, mm a turn"), example="1.5")
+    count_a = NumberField(label=_("On A"), whole=True, required=False)
+    count_b = NumberField(label=_("On B"), whole=True, required=False)
+    count_c = NumberField(label=_("On C"), whole=True, required=False)
+    count_d = NumberField(label=_("On D"), whole=True, required=False)
+    edge_mm = NumberField(label=_("First from the corner, mm"), required=False)
+    bolts_a = PlacesField(label=_("Side A, from the D corner"))
+    bolts_b = PlacesField(label=_("Side B, from the A corner"))
+    bolts_c = PlacesField(label=_("Side C, from the B corner"))
+    bolts_d = PlacesField(label=_("Side D, from the C corner"))
     note = note()
 
     def __init__(self, data: QueryDict | None = None, *, used: bool = False, **kwargs: Any) -> None:
         super().__init__(data, **kwargs)
         unit = "mm" if self.shop.length_unit == "mm" else "in"
-        for side, name in (("A and C", "inside_a_mm"), ("B and D", "inside_b_mm")):
-            self.fields[name] = LengthField(unit=unit, label=f"Along {side}, {unit}")
+        for side, name in ((phrase("A and C"), "inside_a_mm"), (phrase("B and D"), "inside_b_mm")):
+            self.fields[name] = LengthField(unit=unit, label=phrase("Along {0}, {1}", side, unit))
         if self.body:
             for name in (
                 "how_many",
@@ -92,7 +98,9 @@ class FrameForm(ThingForm):
     def clean_how_many(self) -> int:
         many = self.cleaned_data["how_many"] or 1
         if not 1 <= many <= MOST_AT_ONCE:
-            raise forms.ValidationError(f"“{many}”: make 1 to {MOST_AT_ONCE} frames at once.")
+            raise forms.ValidationError(
+                phrase("“{0}”: make 1 to {1} frames at once.", many, MOST_AT_ONCE)
+            )
         return many
 
     def values(self) -> dict:
@@ -106,7 +114,9 @@ class FrameForm(ThingForm):
         """One frame, or several alike with numbers that follow each other: all or none."""
         values, many = self.values(), self.cleaned_data["how_many"]
         if many > 1 and values["second_name"]:
-            remedy = "Leave it empty for several frames. Give second names one by one later."
+            remedy = phrase(
+                "Leave it empty for several frames. Give second names one by one later."
+            )
             raise ThingError([Problem("second_name", values["second_name"], remedy)])
         with transaction.atomic():
             first = things.create("frame", values, by)
@@ -158,4 +168,6 @@ def edge_misfit(clean: dict[str, Any]) -> str:
     edge, shorter = clean["edge_mm"], min(clean["inside_a_mm"], clean["inside_b_mm"])
     if edge is None or 0 < edge < shorter / 2:
         return ""
-    return f"“{say.plain(edge)}”: give a place between 0 and {say.plain(shorter / 2)} mm."
+    return phrase(
+        "“{0}”: give a place between 0 and {1} mm.", say.plain(edge), say.plain(shorter / 2)
+    )

@@ -6,29 +6,31 @@ from typing import Any
 from django.http import HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import render
 from django.utils import timezone
+from django.utils.translation import gettext_lazy as _
 
 from frames.models import Frame, FrameState, Mesh, Press, ScreenState
+from frames.wording import say as phrase
 from shopfloor.auth import who_may
 from shopfloor.office.listing import Column, listing
 from shopfloor.office.shop import the_shop
 from shopfloor.office.standing import Standing, standings
+from shopfloor.office.words import CHOICES, called
 
 WORDS = ("low", "high", "uneven", "due", "unknown", "resting", "holding")
-CONDITIONS = (*((word, word) for word in WORDS), ("burst", "burst"), ("none", "no mesh"))
+CONDITIONS = (*((word, called(word)) for word in (*WORDS, "burst")), ("none", _("no mesh")))
 STENCILS = ("bare", "coated", "exposed", "inspected")
-PLACES = (("rack", "rack"), ("press", "press"), ("repair", "repair"), ("lost", "lost"))
-PLACES += (("scrapped", "scrapped"), ("none", "not said"))
+PLACES = (*CHOICES["to"], ("none", _("not said")))
 
 COLUMNS = (
-    Column("code", "Frame", lambda s: s.frame.number),
-    Column("condition", "Condition", lambda s: [*WORDS, "burst", ""].index(s.condition["word"])),
-    Column("mesh", "Mesh", lambda s: s.mesh),
-    Column("size", "Inside", lambda s: (s.frame.inside_a_mm, s.frame.inside_b_mm)),
-    Column("stencil", "Stencil", lambda s: s.stencil),
-    Column("place", "Place", lambda s: s.place),
-    Column("mean", "Mean N/cm", lambda s: s.check["mean"] if s.check else None, number=True),
-    Column("spread", "Spread", lambda s: s.check["spread"] if s.check else None, number=True),
-    Column("check", "Checked", lambda s: s.check_at),
+    Column("code", _("Frame"), lambda s: s.frame.number),
+    Column("condition", _("Condition"), lambda s: [*WORDS, "burst", ""].index(s.condition["word"])),
+    Column("mesh", _("Mesh"), lambda s: s.mesh),
+    Column("size", _("Inside"), lambda s: (s.frame.inside_a_mm, s.frame.inside_b_mm)),
+    Column("stencil", _("Stencil"), lambda s: s.stencil),
+    Column("place", _("Place"), lambda s: s.place),
+    Column("mean", _("Mean N/cm"), lambda s: s.check["mean"] if s.check else None, number=True),
+    Column("spread", _("Spread"), lambda s: s.check["spread"] if s.check else None, number=True),
+    Column("check", _("Checked"), lambda s: s.check_at),
 )
 
 
@@ -97,11 +99,11 @@ def choices(asked: QueryDict) -> list[Choice]:
     meshes = Mesh.objects.filter(pk__in=ScreenState.objects.live().values("mesh"))
     presses = Press.objects.filter(pk__in=FrameState.objects.exclude(press=None).values("press"))
     offered = (
-        ("condition", "Condition", CONDITIONS),
-        ("stencil", "Stencil", [(word, word) for word in STENCILS]),
-        ("mesh", "Mesh", [(str(mesh.pk), mesh.name) for mesh in meshes]),
-        ("place", "Place", PLACES),
-        ("press", "Press", [(str(press.pk), press.name) for press in presses]),
-        ("retired", "Shown", [("yes", "retired")]),
+        ("condition", phrase("Condition"), CONDITIONS),
+        ("stencil", phrase("Stencil"), [(word, called(word)) for word in STENCILS]),
+        ("mesh", phrase("Mesh"), [(str(mesh.pk), mesh.name) for mesh in meshes]),
+        ("place", phrase("Place"), PLACES),
+        ("press", phrase("Press"), [(str(press.pk), press.name) for press in presses]),
+        ("retired", phrase("Shown"), [("yes", phrase("retired"))]),
     )
     return [Choice(key, label, list(opts), asked.get(key, "")) for key, label, opts in offered]

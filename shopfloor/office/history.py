@@ -10,11 +10,13 @@ from uuid import UUID
 from frames.entries import ACTS, KINDS
 from frames.folding import effective
 from frames.models import Entry
+from frames.wording import mark
+from frames.wording import say as phrase
 from shopfloor.models import Device
 from shopfloor.office.names import Names, is_uuid
 from shopfloor.office.telling import kind_name, tell
 
-SOURCES = {"desk": "office,", "import": "imported by"}
+SOURCES = {"desk": mark("office, {0}"), "import": mark("imported by {0}")}
 
 
 @dataclass(frozen=True)
@@ -111,18 +113,18 @@ class History:
         about = (
             tell(target.raw, self.names, self.step_of(target))
             if target
-            else "an entry not known here"
+            else phrase("an entry not known here")
         )
         if entry.kind == "void":
             reason = entry.raw["payload"]["reason"]
-            return f"Voided: “{about}”." + (f" {reason}" if reason else "")
-        return f"Corrected: “{about}”."
+            return phrase("Voided: “{0}”. {1}", about, reason).strip()
+        return phrase("Corrected: “{0}”.", about)
 
 
 def said_below(act: Entry) -> str:
     """What stands under an entry that was corrected or voided; the entry itself says the rest."""
     reason = act.raw["payload"].get("reason")
-    word = "Voided" if act.kind == "void" else "Corrected"
+    word = phrase("Voided") if act.kind == "void" else phrase("Corrected")
     return f"{word}: {reason}." if reason else f"{word}."
 
 
@@ -144,5 +146,9 @@ def device_names(devices: set[str]) -> dict[str, str]:
 def device_name(device: str, labels: dict[str, str]) -> str:
     kind, _, rest = device.partition(":")
     if kind in SOURCES:
-        return f"{SOURCES[kind]} {rest}"
-    return labels.get(rest, "a phone that is not known here") if is_uuid(rest) else rest or kind
+        return phrase(SOURCES[kind], rest)
+    return (
+        labels.get(rest, phrase("a phone that is not known here"))
+        if is_uuid(rest)
+        else rest or kind
+    )

@@ -11,33 +11,33 @@ from shopfloor.office.fields import NumberField
 from shopfloor.office.forms import ThingForm, note
 
 Size = tuple[float, float]
-DATE_WRONG = "This is not a date. Choose it from the calendar, or write it like 2026-12-03."
+DATE_WRONG = _("This is not a date. Choose it from the calendar, or write it like 2026-12-03.")
 
 
 class JobForm(ThingForm):
     kind = "job"
     groups = (
         ("", ("number", "title", "customer_ref")),
-        ("Print", ("due", "run", "substrate", "tolerance_mm")),
+        (_("Print"), ("due", "run", "substrate", "tolerance_mm")),
         (_("Screens"), ("size", "keep_stencils")),
         ("", ("note", "done")),
     )
 
-    number = forms.CharField(label="Job number")
-    title = forms.CharField(label="Title")
-    customer_ref = forms.CharField(label="Customer's reference", required=False)
+    number = forms.CharField(label=_("Job number"))
+    title = forms.CharField(label=_("Title"))
+    customer_ref = forms.CharField(label=_("Customer's reference"), required=False)
     due = forms.DateField(
-        label="Due",
+        label=_("Due"),
         required=False,
         widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
         error_messages={"invalid": DATE_WRONG},
     )
-    run = NumberField(label="Run, sheets", whole=True, required=False)
-    substrate = forms.CharField(label="Substrate", required=False)
-    tolerance_mm = NumberField(label="Register may be off by, mm", example="0.15")
+    run = NumberField(label=_("Run, sheets"), whole=True, required=False)
+    substrate = forms.CharField(label=_("Substrate"), required=False)
+    tolerance_mm = NumberField(label=_("Register may be off by, mm"), example="0.15")
     size = forms.ChoiceField(label=_("Frames wanted, inside"), required=False)
     keep_stencils = forms.BooleanField(label=_("Keep the stencils for a repeat"), required=False)
-    done = forms.BooleanField(label="Done", required=False)
+    done = forms.BooleanField(label=_("Done"), required=False)
     note = note()
 
     fields_of = {"inside_a_mm": "size", "inside_b_mm": "size"}
@@ -75,11 +75,13 @@ class ColourForm(ThingForm):
     kind = "colour"
     groups = (("", ("position", "name", "ink", "mesh", "key")),)
 
-    position = NumberField(label="Printed as number", whole=True)
-    name = forms.CharField(label="Colour")
-    ink = forms.CharField(label="Ink", required=False)
-    mesh = forms.ChoiceField(label="Mesh wanted", required=False)
-    key = forms.BooleanField(label="Key colour (the one the others are fitted to)", required=False)
+    position = NumberField(label=_("Printed as number"), whole=True)
+    name = forms.CharField(label=_("Colour"))
+    ink = forms.CharField(label=_("Ink"), required=False)
+    mesh = forms.ChoiceField(label=_("Mesh wanted"), required=False)
+    key = forms.BooleanField(
+        label=_("Key colour (the one the others are fitted to)"), required=False
+    )
 
     def __init__(self, *args: Any, job: Job, **kwargs: Any) -> None:
         self.job = job

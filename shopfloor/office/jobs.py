@@ -9,10 +9,11 @@ from django.db.models import Count, Q
 from django.http import HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
-from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy as _
 
 from frames import things
 from frames.models import Colour, Frame, Job
+from frames.wording import say as phrase
 from shopfloor.auth import who_may
 from shopfloor.office import coat_to_print, job_log, ok_sheets
 from shopfloor.office.job_forms import ColourForm, JobForm
@@ -22,12 +23,12 @@ from shopfloor.office.standing import standings
 from shopfloor.office.things import by
 
 COLUMNS = (
-    Column("number", "Job", lambda job: job.number),
-    Column("title", "Title", lambda job: job.title.lower()),
-    Column("due", "Due", lambda job: job.due),
-    Column("colours", "Colours", lambda job: job.colours_in_use, number=True),
-    Column("run", "Run", lambda job: job.run, number=True),
-    Column("substrate", "Substrate", lambda job: job.substrate),
+    Column("number", _("Job"), lambda job: job.number),
+    Column("title", _("Title"), lambda job: job.title.lower()),
+    Column("due", _("Due"), lambda job: job.due),
+    Column("colours", _("Colours"), lambda job: job.colours_in_use, number=True),
+    Column("run", _("Run"), lambda job: job.run, number=True),
+    Column("substrate", _("Substrate"), lambda job: job.substrate),
 )
 
 
@@ -73,7 +74,7 @@ def job(request: HttpRequest, job_id: UUID) -> HttpResponse:
 def new(request: HttpRequest) -> HttpResponse:
     form = JobForm(request.POST or None, shop=the_shop())
     if form.is_valid() and (saved := form.save(by(request))):
-        messages.success(request, f"Saved: job {saved.number}. Now its colours.")
+        messages.success(request, phrase("Saved: job {0}. Now its colours.", saved.number))
         return redirect("office:colour-new", saved.pk)
     return render(request, "office/job_form.html", {"form": form})
 
@@ -110,7 +111,7 @@ def edit(request: HttpRequest, job_id: UUID) -> HttpResponse:
     stands = get_object_or_404(Job, pk=job_id)
     form = JobForm(request.POST or None, body=stands.body(), shop=the_shop())
     if form.is_valid() and form.save(by(request)):
-        messages.success(request, f"Saved: job {form.cleaned_data['number']}.")
+        messages.success(request, phrase("Saved: job {0}.", form.cleaned_data["number"]))
         return redirect("office:job", job_id)
     return render(request, "office/job_form.html", {"form": form, "job": stands})
 
@@ -122,7 +123,7 @@ def colour_new(request: HttpRequest, job_id: UUID) -> HttpResponse:
     fresh = {"position": last.position + 1 if last else 1, "key": last is None}
     form = ColourForm(request.POST or None, job=of, shop=the_shop(), initial=fresh)
     if form.is_valid() and (saved := form.save(by(request))):
-        messages.success(request, f"Saved: colour {saved}.")
+        messages.success(request, phrase("Saved: colour {0}.", saved))
         return redirect("office:colour-new" if "more" in request.POST else "office:job", job_id)
     return render(request, "office/colour_form.html", {"form": form, "job": of})
 
@@ -132,7 +133,7 @@ def colour_edit(request: HttpRequest, job_id: UUID, colour_id: UUID) -> HttpResp
     stands = get_object_or_404(Colour, pk=colour_id, job=job_id)
     form = ColourForm(request.POST or None, job=stands.job, body=stands.body(), shop=the_shop())
     if form.is_valid() and form.save(by(request)):
-        messages.success(request, f"Saved: colour {form.cleaned_data['name']}.")
+        messages.success(request, phrase("Saved: colour {0}.", form.cleaned_data["name"]))
         return redirect("office:job", job_id)
     context: dict[str, Any] = {"form": form, "job": stands.job, "colour": stands}
     return render(request, "office/colour_form.html", context)

@@ -6,9 +6,11 @@ from django import forms
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect, QueryDict
 from django.shortcuts import render
 from django.urls import reverse
+from django.utils.translation import gettext_lazy as _
 
 from frames.errors import BadInput
 from frames.models import Frame
+from frames.wording import say as phrase
 from shopfloor.auth import who_may
 from shopfloor.labels import STOCKS
 from shopfloor.labels.rolls import RESOLUTIONS
@@ -18,27 +20,29 @@ from shopfloor.office.forms import tell_required
 
 MOST = 500
 ROLLS = {
-    "roll-pdf": "Roll printer, as PDF: size below",
-    "roll-png": "Roll printer, as PNG pictures in a ZIP: size below",
+    "roll-pdf": _("Roll printer, as PDF: size below"),
+    "roll-png": _("Roll printer, as PNG pictures in a ZIP: size below"),
 }
 RANGE = re.compile(r"(\d+)\s*[-–]\s*(\d+)")
 
 
 class LabelsForm(forms.Form):
     frames = forms.CharField(
-        label="Frames",
+        label=_("Frames"),
         widget=forms.Textarea(attrs={"rows": 3, "spellcheck": "false"}),
-        help_text="Codes or numbers, a space between them. From–to for a row: 417 420–431.",
-        error_messages={"required": "Nothing written. Give at least one frame, like 417."},
+        help_text=_("Codes or numbers, a space between them. From–to for a row: 417 420–431."),
+        error_messages={"required": _("Nothing written. Give at least one frame, like 417.")},
     )
-    stock = forms.ChoiceField(label="Label sheet")
+    stock = forms.ChoiceField(label=_("Label sheet"))
     start = NumberField(
-        label="First free label", whole=True, help_text="Counted row by row; 1 on a full sheet."
+        label=_("First free label"),
+        whole=True,
+        help_text=_("Counted row by row; 1 on a full sheet."),
     )
-    width = NumberField(label="Label on the roll: width, mm", required=False, example="76")
-    height = NumberField(label="Height, mm", required=False, example="51")
+    width = NumberField(label=_("Label on the roll: width, mm"), required=False, example="76")
+    height = NumberField(label=_("Height, mm"), required=False, example="51")
     dpi = forms.TypedChoiceField(
-        label="Dots per inch of the printer",
+        label=_("Dots per inch of the printer"),
         choices=[(dpi, dpi) for dpi in RESOLUTIONS],
         coerce=int,
         required=False,
@@ -55,14 +59,18 @@ class LabelsForm(forms.Form):
         clean = super().clean()
         for name in ("width", "height") if clean.get("stock") in ROLLS else ():
             if clean.get(name) is None and name not in self.errors:
-                self.add_error(name, "Nothing written. Measure the label and give it in mm.")
+                self.add_error(
+                    name, phrase("Nothing written. Measure the label and give it in mm.")
+                )
         return clean
 
     def clean_frames(self) -> list[Frame]:
         text = RANGE.sub(r"\1–\2", self.cleaned_data["frames"])
         found = [frame for part in re.split(r"[\s,;]+", text) if part for frame in self.find(part)]
         if len(found) > MOST:
-            raise forms.ValidationError(f"{len(found)} frames: print at most {MOST} at once.")
+            raise forms.ValidationError(
+                phrase("{0} frames: print at most {1} at once.", len(found), MOST)
+            )
         return list(dict.fromkeys(found))
 
     def find(self, part: str) -> list[Frame]:
@@ -70,7 +78,7 @@ class LabelsForm(forms.Form):
             first, last = int(row[1]), int(row[2])
             found = list(Frame.objects.in_use().filter(number__range=(first, last)))
             if not found:
-                raise forms.ValidationError(f"“{part}”: no frame has these numbers.")
+                raise forms.ValidationError(phrase("“{0}”: no frame has these numbers.", part))
             return found
         try:
             return [lookup.frame(part)]
@@ -81,7 +89,9 @@ class LabelsForm(forms.Form):
         start = self.cleaned_data["start"]
         stock = STOCKS.get(self.cleaned_data.get("stock", ""))
         if stock and not 1 <= start <= stock.cells:
-            raise forms.ValidationError(f"“{start}”: this sheet has labels 1 to {stock.cells}.")
+            raise forms.ValidationError(
+                phrase("“{0}”: this sheet has labels 1 to {1}.", start, stock.cells)
+            )
         return start
 
 

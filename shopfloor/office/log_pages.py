@@ -11,6 +11,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_POST
 
 from frames.models import Entry, Frame, Refused
+from frames.wording import say as phrase
 from shopfloor.auth import who_may
 from shopfloor.office.history import History, device_names
 
@@ -57,5 +58,5 @@ def settle(request: HttpRequest, refused_id: int) -> HttpResponse:
     """Somebody has dealt with it; the copy stays."""
     row = get_object_or_404(Refused, pk=refused_id)
     Refused.objects.filter(pk=row.pk, settled_at=None).update(settled_at=timezone.now())
-    messages.success(request, "Marked as dealt with. The copy is kept.")
+    messages.success(request, phrase("Marked as dealt with. The copy is kept."))
     return redirect("office:refused")

@@ -3,6 +3,7 @@
 from frames.codes import parse_code
 from frames.errors import CodeError
 from frames.models import Frame
+from frames.wording import say as phrase
 
 
 def frame(text: str) -> Frame:
@@ -16,5 +17,5 @@ def frame(text: str) -> Frame:
     else:
         found = Frame.objects.filter(code=str(parse_code(typed))).first()
     if found is None:
-        raise CodeError("code", typed, "No frame has this code. Look at its label again.")
+        raise CodeError("code", typed, phrase("No frame has this code. Look at its label again."))
     return found

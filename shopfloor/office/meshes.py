@@ -3,20 +3,30 @@
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext_lazy as _
 
 from frames.models import Mesh
+from frames.wording import say as phrase
 from shopfloor.office import say
 from shopfloor.office.fields import NumberField
 from shopfloor.office.forms import ThingForm, note
 from shopfloor.office.listing import Column
 
-MATERIALS = [("polyester", "polyester"), ("stainless", "stainless steel"), ("other", "other")]
-ORIGINS = [("nominal", "nominal"), ("calculated", "calculated"), ("measured", "measured")]
+MATERIALS = [
+    ("polyester", _("polyester")),
+    ("stainless", _("stainless steel")),
+    ("other", _("other")),
+]
+ORIGINS = [
+    ("nominal", _("nominal")),
+    ("calculated", _("calculated")),
+    ("measured", _("measured")),
+]
 CARD = {
-    "opening_um": "Opening, µm",
-    "open_area_pct": "Open area, %",
-    "thickness_um": "Thickness, µm",
-    "ink_cm3_m2": "Ink volume, cm³/m²",
+    "opening_um": _("Opening, µm"),
+    "open_area_pct": _("Open area, %"),
+    "thickness_um": _("Thickness, µm"),
+    "ink_cm3_m2": _("Ink volume, cm³/m²"),
 }
 
 
@@ -24,24 +34,27 @@ class MeshForm(ThingForm):
     kind = "mesh"
     groups = (
         ("", ("name", "material")),
-        ("Cloth, as on its card", ("count_per_cm", "count_per_inch", "thread_um")),
-        ("Tension, N/cm", ("target_n_per_cm", "tolerance_n_per_cm", "cap_n_per_cm")),
-        ("Maker's range, N/cm", ("tension_min_n_per_cm", "tension_max_n_per_cm")),
-        ("More from the card", tuple(name for key in CARD for name in (key, f"{key}_origin"))),
+        (_("Cloth, as on its card"), ("count_per_cm", "count_per_inch", "thread_um")),
+        (_("Tension, N/cm"), ("target_n_per_cm", "tolerance_n_per_cm", "cap_n_per_cm")),
+        (_("Maker's range, N/cm"), ("tension_min_n_per_cm", "tension_max_n_per_cm")),
+        (
+            _("More from the card"),
+            tuple(name for key in CARD for name in (key, f"{key}_origin")),
+        ),
         ("", ("note",)),
     )
     fields_of = {f"card.{key}": key for key in CARD}
 
-    name = forms.CharField(label="Name")
-    material = forms.ChoiceField(label="Material", choices=MATERIALS)
-    count_per_cm = NumberField(label="Threads per cm", example="77")
-    count_per_inch = NumberField(label="Threads per inch", example="195")
-    thread_um = NumberField(label="Thread, µm", example="48")
-    target_n_per_cm = NumberField(label="Target")
-    tolerance_n_per_cm = NumberField(label="Tolerance ±", example="1.5")
-    cap_n_per_cm = NumberField(label="Never above")
-    tension_min_n_per_cm = NumberField(label="From", required=False)
-    tension_max_n_per_cm = NumberField(label="To", required=False)
+    name = forms.CharField(label=_("Name"))
+    material = forms.ChoiceField(label=_("Material"), choices=MATERIALS)
+    count_per_cm = NumberField(label=_("Threads per cm"), example="77")
+    count_per_inch = NumberField(label=_("Threads per inch"), example="195")
+    thread_um = NumberField(label=_("Thread, µm"), example="48")
+    target_n_per_cm = NumberField(label=_("Target"))
+    tolerance_n_per_cm = NumberField(label=_("Tolerance ±"), example="1.5")
+    cap_n_per_cm = NumberField(label=_("Never above"))
+    tension_min_n_per_cm = NumberField(label=_("From"), required=False)
+    tension_max_n_per_cm = NumberField(label=_("To"), required=False)
     note = note()
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
@@ -49,7 +62,7 @@ class MeshForm(ThingForm):
         for key, label in CARD.items():
             self.fields[key] = NumberField(label=label, required=False)
             self.fields[f"{key}_origin"] = forms.ChoiceField(
-                label="Where from", choices=ORIGINS, required=False
+                label=phrase("Where from"), choices=ORIGINS, required=False
             )
 
     @classmethod
@@ -69,13 +82,13 @@ class MeshForm(ThingForm):
 
 
 COLUMNS = (
-    Column("name", "Mesh", lambda mesh: mesh.name),
-    Column("material", "Material", lambda mesh: mesh.material),
+    Column("name", _("Mesh"), lambda mesh: mesh.name),
+    Column("material", _("Material"), lambda mesh: mesh.material),
     Column("cm", "Threads/cm", lambda mesh: mesh.count_per_cm, number=True),
     Column("inch", "Threads/in", lambda mesh: mesh.count_per_inch, number=True),
-    Column("thread", "Thread, µm", lambda mesh: mesh.thread_um, number=True),
-    Column("target", "Target, N/cm", lambda mesh: mesh.target_n_per_cm, number=True),
-    Column("cap", "Never above", lambda mesh: mesh.cap_n_per_cm, number=True),
+    Column("thread", _("Thread, µm"), lambda mesh: mesh.thread_um, number=True),
+    Column("target", _("Target, N/cm"), lambda mesh: mesh.target_n_per_cm, number=True),
+    Column("cap", _("Never above"), lambda mesh: mesh.cap_n_per_cm, number=True),
 )
 
 

@@ -11,7 +11,7 @@ from shopfloor.office.listing import Column
 class OperatorForm(ThingForm):
     kind = "operator"
 
-    name = forms.CharField(label="Name", help_text="As it stands on the phone.")
+    name = forms.CharField(label=_("Name"), help_text=_("As it stands on the phone."))
     may_turn_with_stencil = forms.BooleanField(
         label=_("May turn bolts with a stencil on"), required=False
     )
@@ -19,9 +19,9 @@ class OperatorForm(ThingForm):
 
 
 COLUMNS = (
-    Column("name", "Operator", lambda operator: operator.name),
+    Column("name", _("Operator"), lambda operator: operator.name),
     Column("stencil", _("Turns bolts with a stencil on")),
-    Column("note", "Note"),
+    Column("note", _("Note")),
 )
 
 

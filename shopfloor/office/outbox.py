@@ -7,8 +7,10 @@ from django import forms
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.utils import timezone
+from django.utils.translation import gettext_lazy as _
 
 from frames.models import Frame
+from frames.wording import say as phrase
 from shopfloor.auth import who_may
 from shopfloor.office import outbox_file
 from shopfloor.office.forms import sentence
@@ -23,11 +25,11 @@ SHOWN = 200
 
 class OutboxForm(forms.Form):
     file = forms.FileField(
-        label="Outbox file",
-        help_text="On the phone: Outbox, Export to file.",
+        label=_("Outbox file"),
+        help_text=_("On the phone: Outbox, Export to file."),
         widget=forms.FileInput(attrs={"accept": ".json,application/json"}),
         allow_empty_file=True,
-        error_messages={"required": "Nothing chosen. Choose the file that the phone made."},
+        error_messages={"required": _("Nothing chosen. Choose the file that the phone made.")},
     )
 
     def clean_file(self) -> list[Any]:
@@ -68,7 +70,7 @@ def answer(brought: list[Brought]) -> dict[str, Any]:
 
 
 def told(raw: Any, names: Names) -> str:
-    return tell(raw, names) if isinstance(raw, dict) else "Not an entry"
+    return tell(raw, names) if isinstance(raw, dict) else phrase("Not an entry")
 
 
 def frames_of(raws: list[dict]) -> dict[str, Frame]:

@@ -5,21 +5,25 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any, BinaryIO
 
+from django.utils.translation import gettext_lazy as _
+
 from frames import log
 from frames.errors import BadInput, Problem
+from frames.wording import say as phrase
+from frames.wording import written
 
 MARK, KNOWN = "tautbook_outbox", 1
 MOST_BYTES = 16 * 1024 * 1024
 MOST_ENTRIES = 20_000
 # as many as one push of a phone may hold, so that no transaction is longer than theirs
 AT_ONCE = 100
-SAVE_AGAIN = "Choose the file that the phone made: on the phone, Outbox, Export to file."
+SAVE_AGAIN = _("Choose the file that the phone made: on the phone, Outbox, Export to file.")
 
 
 class WrongFile(BadInput):
     """A file that is no outbox; nothing of it was taken."""
 
-    title = "That is not an outbox file"
+    title = _("That is not an outbox file")
 
     def __init__(self, value: object, remedy: str) -> None:
         super().__init__([Problem("file", value, remedy)])
@@ -36,7 +40,9 @@ class Brought:
 def read(file: BinaryIO, name: str, size: int) -> list[Any]:
     """The entries of an outbox file; WrongFile says what to do. Nothing is judged one by one."""
     if size > MOST_BYTES:
-        raise WrongFile(name, f"Split it or ask for help: it has more than {MOST_BYTES >> 20} MB.")
+        raise WrongFile(
+            name, phrase("Split it or ask for help: it has more than {0} MB.", MOST_BYTES >> 20)
+        )
     try:
         content = json.loads(file.read(MOST_BYTES + 1).decode("utf-8-sig"))
     except (ValueError, RecursionError):
@@ -45,14 +51,20 @@ def read(file: BinaryIO, name: str, size: int) -> list[Any]:
     if type(mark) is not int:
         raise WrongFile(name, SAVE_AGAIN)
     if mark != KNOWN:
-        raise WrongFile(name, "A newer app made this file. Update Tautbook here, then bring it in.")
+        raise WrongFile(
+            name, phrase("A newer app made this file. Update Tautbook here, then bring it in.")
+        )
     entries = content.get("entries")
     if not isinstance(entries, list):
         raise WrongFile(name, SAVE_AGAIN)
     if not entries:
-        raise WrongFile(name, "Nothing waits in it: everything on that phone had been sent.")
+        raise WrongFile(
+            name, phrase("Nothing waits in it: everything on that phone had been sent.")
+        )
     if len(entries) > MOST_ENTRIES:
-        raise WrongFile(name, f"Ask for help: it has more than {MOST_ENTRIES:,} entries.")
+        raise WrongFile(
+            name, phrase("Ask for help: it has more than {0} entries.", written(MOST_ENTRIES, ","))
+        )
     return entries
 
 

@@ -4,15 +4,18 @@ from datetime import datetime
 from typing import Any
 
 from django.utils import timezone
+from django.utils.formats import date_format
+from django.utils.translation import gettext_lazy as _
 
 from frames import charting
+from frames.wording import say as phrase
 from shopfloor.office import say
 from shopfloor.office.standing import Standing, moment
 
 DATES = (
-    ("resting_until", "Rests until"),
-    ("coat_from", "Coat from"),
-    ("in_tolerance_until", "In tolerance until"),
+    ("resting_until", _("Rests until")),
+    ("coat_from", _("Coat from")),
+    ("in_tolerance_until", _("In tolerance until")),
 )
 
 
@@ -24,8 +27,8 @@ def facts(stand: Standing, now: datetime) -> list[tuple[str, str]]:
     if stand.stencil != "bare":
         told = told | {"coat_from": {"at": None, "early": None, "late": None, "reason": ""}}
     known = [(label, _date(told[name], now)) for name, label in DATES]
-    known += [("Retension by", _retension(told["retension_by"], now))]
-    known += [("Impressions left", _impressions(told["impressions_left"])), *_jumps(told)]
+    known += [(phrase("Retension by"), _retension(told["retension_by"], now))]
+    known += [(phrase("Impressions left"), _impressions(told["impressions_left"])), *_jumps(told)]
     return [(label, value) for label, value in known if value]
 
 
@@ -46,36 +49,39 @@ def departures(stand: Standing) -> list[dict[str, Any]]:
 def _date(when: dict[str, Any], now: datetime) -> str:
     at, early = moment(when["at"]), moment(when["early"])
     if at is None:
-        sure = f"surely until {_day(early)}. " if early and early > now else ""
-        return f"{sure}{when['reason']}"
+        sure = phrase("surely until {0}.", _day(early)) if early and early > now else ""
+        return f"{sure} {when['reason']}".strip()
     if at <= now:
         return ""
-    return f"about {_day(at)}{_band(early, moment(when['late']), now)}. {when['reason']}"
+    band = _band(early, moment(when["late"]), now)
+    return f"{phrase('about {0}', _day(at))}{band}. {when['reason']}"
 
 
 def _band(early: datetime | None, late: datetime | None, now: datetime) -> str:
     """Eight of ten lie in it."""
     ends = [_day(end) for end in (early if early and early > now else None, late) if end]
-    return f" ({' to '.join(ends)})" if len(ends) == 2 else ""
+    return f" ({phrase('{0} to {1}', *ends)})" if len(ends) == 2 else ""
 
 
 def _retension(when: dict[str, Any], now: datetime) -> str:
     at = moment(when["at"])
     if at is None:
         return ""
-    return f"{_day(at) if at > now else 'now'}. {when['reason']}"
+    return f"{_day(at) if at > now else phrase('now')}. {when['reason']}"
 
 
 def _day(at: datetime) -> str:
-    return timezone.localtime(at).strftime("%a %-d %b, %H:%M")
+    return date_format(timezone.localtime(at), phrase("D j M, H:i"))
 
 
 def _impressions(left: dict[str, Any]) -> str:
     if left["at"] is None:
-        return f"surely {say.count(left['early'])}" if left["early"] else ""
-    late = say.count(left["late"]) if left["late"] else "many more"
-    return f"about {say.count(left['at'])} ({say.count(left['early'] or 0)} to {late})"
+        return phrase("surely {0}", say.count(left["early"])) if left["early"] else ""
+    late = say.count(left["late"]) if left["late"] else phrase("many more")
+    return phrase(
+        "about {0} ({1} to {2})", say.count(left["at"]), say.count(left["early"] or 0), late
+    )
 
 
 def _jumps(told: dict[str, Any]) -> list[tuple[str, str]]:
-    return [("Jump", jump["message"]) for jump in told["jumps"]]
+    return [(phrase("Jump"), jump["message"]) for jump in told["jumps"]]

@@ -10,24 +10,26 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404
 from django.utils import timezone
 from django.utils.formats import date_format
+from django.utils.translation import gettext_lazy as _
 from django.views.decorators.http import require_safe
 
 from frames.entries import ACTS, corrected_ms
 from frames.folding import effective
 from frames.models import Entry, Frame, ScreenState
 from frames.times import moment as instant
+from frames.wording import say as phrase
 from shopfloor.auth import who_may
 from shopfloor.labels.card import LAST_CHECKS, LAST_TWEAKS, Card, CheckLine, TweakLine, card_pdf
 from shopfloor.labels.card_view import Shown
 from shopfloor.office import say, tension
 from shopfloor.office.belonging import entries_of, stands_on
 from shopfloor.office.frame import bolt_counts, register_turns, stencil_text
-from shopfloor.office.frame_form import LOCKS, PROFILES
+from shopfloor.office.frame_form import HEADS, LOCKS, PROFILES
 from shopfloor.office.shop import the_shop
 from shopfloor.office.standing import Standing, standings
 from shopfloor.office.words import word
 
-STEPS = {8: "one flat (1/6 turn)", 6: "an eighth of a turn", 3: "a sixteenth of a turn"}
+STEPS = {8: _("one flat (1/6 turn)"), 6: _("an eighth of a turn"), 3: _("a sixteenth of a turn")}
 LOOK_BACK = 20  # tweaks read, so that voided ones do not leave the table short
 
 
@@ -68,23 +70,26 @@ def _facts(stand: Standing) -> Iterator[tuple[str, str]]:
     """The frame in the left column, its screen in the right one."""
     frame, screen = stand.frame, stand.screen
     rods = f", {frame.rods}" if frame.rods else ""
-    yield "Inside A × B", stand.size
-    yield "Profile", dict(PROFILES)[frame.profile]
-    yield "Lock", f"{dict(LOCKS)[frame.lock]}{rods}"
-    yield "Bolts", bolt_counts(frame)
-    yield "Pitch, head", f"{say.plain(frame.pitch_mm)} mm a turn, {frame.head}"
-    yield "Step", STEPS[frame.step_48ths]
-    yield "Place", stand.place or "not said"
+    yield phrase("Inside A × B"), stand.size
+    yield phrase("Profile"), dict(PROFILES)[frame.profile]
+    yield phrase("Lock"), f"{dict(LOCKS)[frame.lock]}{rods}"
+    yield phrase("Bolts"), bolt_counts(frame)
+    yield (
+        phrase("Pitch, head"),
+        phrase("{0} mm a turn, {1}", say.plain(frame.pitch_mm), dict(HEADS)[frame.head]),
+    )
+    yield phrase("Step"), STEPS[frame.step_48ths]
+    yield phrase("Place"), stand.place or phrase("not said")
     if screen:
         target, slack = screen["target_n_per_cm"], screen["tolerance_n_per_cm"]
-        yield "Mesh", stand.mesh
-        yield "Target", f"{say.number(target)} ± {say.number(slack)} N/cm"
-        yield "Fitted", on_paper(stand.row.fitted_at)
-        yield "Warp", word("warp", screen["warp"])
-        yield "Stencil", stencil_text(screen)
-        yield "Impressions", say.count(screen["impressions"])
+        yield phrase("Mesh"), stand.mesh
+        yield phrase("Target"), phrase("{0} ± {1} N/cm", say.number(target), say.number(slack))
+        yield phrase("Fitted"), on_paper(stand.row.fitted_at)
+        yield phrase("Warp"), word("warp", screen["warp"])
+        yield phrase("Stencil"), stencil_text(screen)
+        yield phrase("Impressions"), say.count(screen["impressions"])
     if frame.note:
-        yield "Note", frame.note
+        yield phrase("Note"), frame.note
 
 
 def _readings(stand: Standing) -> list[tuple[float, float, str]]:
@@ -110,12 +115,18 @@ def _signed(turned: dict[str, int], stand: Standing) -> dict[str, str]:
 
 
 def _caption(stand: Standing, turned: dict[str, int]) -> list[str]:
-    how, said = "Squeegee side up, side A near you. Large dot: punch mark at A1.", []
+    how, said = phrase("Squeegee side up, side A near you. Large dot: punch mark at A1."), []
     if stand.check and stand.check_at:
-        said.append(f"Readings in N/cm: {stand.check['stencil']}, {on_paper(stand.check_at)}.")
+        said.append(
+            phrase(
+                "Readings in N/cm: {0}, {1}.",
+                word("stencil", stand.check["stencil"]),
+                on_paper(stand.check_at),
+            )
+        )
     if turned:
-        _, many = say.STEPS[stand.frame.step_48ths]
-        said.append(f"+ tightened, − let off, in {many}.")
+        many = say.unit(stand.frame.step_48ths)
+        said.append(phrase("+ tightened, − let off, in {0}.", many))
     said += [f"× {bolt} {state}." for bolt, state in stand.state.get("bolts", {}).items()]
     return [how, " ".join(said)] if said else [how]
 
@@ -156,7 +167,11 @@ def _tweak(raw: dict[str, Any], after: dict[str, Any] | None, stand: Standing) -
     verdict = after and after.get("verdict")
     return TweakLine(
         on_paper(instant(corrected_ms(raw))),
-        say.turns(bolts, stand.frame.step_48ths) or "none turned",
+        say.turns(bolts, stand.frame.step_48ths) or phrase("none turned"),
         word("seen", payload["seen"]),
-        word("verdict", verdict) if verdict else "measured" if after else "still open",
+        word("verdict", verdict)
+        if verdict
+        else phrase("measured")
+        if after
+        else phrase("still open"),
     )

@@ -10,6 +10,7 @@ from django import forms
 
 from frames.models import Colour, Job, Mesh, Meter, Press
 from frames.payloads import Shape, StandOut
+from frames.wording import say as phrase
 from shopfloor.office import say
 from shopfloor.office.fields import NumberField, read_number
 from shopfloor.office.words import CHOICES, LABELS
@@ -37,14 +38,19 @@ class BoltsField(forms.CharField):
         left = BOLT.sub("", text).strip(" ,;")
         if left:
             raise forms.ValidationError(
-                f"“{left}” is not a bolt and a number. Write bolt and number, like A1 +2 C4 -1."
+                phrase(
+                    "“{0}” is not a bolt and a number. Write bolt and number, like A1 +2 C4 -1.",
+                    left,
+                )
             )
         return [self.bolt(name, number) for name, number in BOLT.findall(text)]
 
     def bolt(self, name: str, written: str) -> dict:
         read = read_number(written.replace(" ", ""))
         if read is None:
-            raise forms.ValidationError(f"“{written}” is not a number. Write it like +2 or -1.")
+            raise forms.ValidationError(
+                phrase("“{0}” is not a number. Write it like +2 or -1.", written)
+            )
         value = read * self.step
         return {"bolt": name.upper(), self.key: round(value) if self.step > 1 else value}
 
@@ -79,7 +85,7 @@ def field_for(key: str, step_48ths: int, required: bool) -> forms.Field | None:
 
 
 def offered(choices: list[tuple[str, str]], required: bool) -> list[tuple[str, str]]:
-    return [("", "choose" if required else "not said"), *choices]
+    return [("", phrase("choose") if required else phrase("not said")), *choices]
 
 
 def things(key: str) -> list[tuple[str, str]]:
@@ -105,17 +111,19 @@ def fields_for(shape: type[Shape], payload: dict, step_48ths: int) -> dict[str, 
 
 def bolts_field(shape: type[Shape], step_48ths: int) -> BoltsField:
     if shape is StandOut:
-        return BoltsField(key="stand_out_mm", step_48ths=1, label="Bolts, mm they stand out")
-    unit = say.STEPS.get(step_48ths, ("", "48ths of a turn"))[1]
-    label = f"Bolts and turns ({unit}, + tightens)"
+        return BoltsField(
+            key="stand_out_mm", step_48ths=1, label=phrase("Bolts, mm they stand out")
+        )
+    unit = say.unit(step_48ths)
+    label = phrase("Bolts and turns ({0}, + tightens)", unit)
     return BoltsField(key="turn_48ths", step_48ths=step_48ths, label=label, required=False)
 
 
 def spot_fields(spots: list[dict]) -> dict[str, forms.Field]:
     fields = {}
     for number, spot in enumerate(spots):
-        for way, said in (("along_a", "along A"), ("across_a", "across A")):
-            label = f"Spot {spot_name(spot)}, {said}"
+        for way, said in (("along_a", phrase("along A")), ("across_a", phrase("across A"))):
+            label = phrase("Spot {0}, {1}", spot_name(spot), said)
             key = f"spot_{number}_{way}_n_per_cm"
             fields[key] = NumberField(label=label, required=False)
     return fields
@@ -128,4 +136,6 @@ def spot_name(spot: dict) -> str:
         "D" if spot["u"] < 0.4 else "B" if spot["u"] > 0.6 else "",
     ]
     sides = [side for side in near if side]
-    return f"by {' and '.join(sides)}" if sides else "in the middle"
+    if len(sides) == 2:
+        return phrase("by {0} and {1}", *sides)
+    return phrase("by {0}", *sides) if sides else phrase("in the middle")

@@ -1,8 +1,10 @@
 """The forms by which a phone comes in."""
 
 from django import forms
+from django.utils.translation import gettext_lazy as _
 
 from frames.models import Press
+from frames.wording import say as phrase
 from shopfloor.auth import EnrolmentError
 from shopfloor.office.forms import sentence
 
@@ -18,21 +20,23 @@ class DoorForm(forms.Form):
 
 class PhoneForm(DoorForm):
     label = forms.CharField(
-        label="Name of the phone",
-        help_text="What is written on it, or whose it is.",
-        error_messages={"required": "Nothing written. Name the phone, like Press 2 tablet."},
+        label=_("Name of the phone"),
+        help_text=_("What is written on it, or whose it is."),
+        error_messages={"required": _("Nothing written. Name the phone, like Press 2 tablet.")},
     )
     press = forms.ChoiceField(
-        label="It stays at", required=False, help_text="For a tablet that people share at a press."
+        label=_("It stays at"),
+        required=False,
+        help_text=_("For a tablet that people share at a press."),
     )
     may_turn_with_stencil = forms.BooleanField(
-        label="May turn bolts with a stencil on", required=False
+        label=_("May turn bolts with a stencil on"), required=False
     )
 
     def __init__(self, *args: object, **kwargs: object) -> None:
         super().__init__(*args, **kwargs)
         presses = [(str(press.pk), press.name) for press in Press.objects.in_use()]
-        self.fields["press"].choices = [("", "no press"), *presses]
+        self.fields["press"].choices = [("", phrase("no press")), *presses]
 
     def scope(self) -> dict:
         press = self.cleaned_data["press"]
@@ -42,9 +46,11 @@ class PhoneForm(DoorForm):
 
 class NumberForm(DoorForm):
     number = forms.CharField(
-        label="The number on the phone",
+        label=_("The number on the phone"),
         widget=forms.TextInput(
             attrs={"class": "short", "inputmode": "numeric", "autocomplete": "off"}
         ),
-        error_messages={"required": "Nothing written. Type the two digits that the phone shows."},
+        error_messages={
+            "required": _("Nothing written. Type the two digits that the phone shows.")
+        },
     )

@@ -5,8 +5,11 @@ from datetime import datetime, timedelta
 from uuid import UUID
 
 from django.db.models import F
+from django.utils.translation import gettext_lazy as _
 
 from frames.models import InstallState
+from frames.wording import say as phrase
+from frames.wording import say_many
 from shopfloor import auth
 from shopfloor.models import Device
 from shopfloor.office import say
@@ -15,9 +18,9 @@ from shopfloor.office.standing import moment
 SILENT_AFTER = timedelta(days=2)
 UNSENT_AFTER = timedelta(hours=2)
 LOST_IS_NEWS_FOR = timedelta(days=14)
-COPIED = (
-    "Two phones write under its numbering: its storage was copied. Once both have sent, retire it "
-    "and add both anew."
+COPIED = _(
+    "Two phones write under its numbering: its storage was copied. Once both have "
+    "sent, retire it and add both anew."
 )
 
 
@@ -47,13 +50,26 @@ def trouble(device: Device, missing: int, now: datetime) -> list[str]:
     seen, found = device.last_seen, []
     contact, oldest = device.last_contact_at, moment(seen.get("oldest_at"))
     if contact is None or now - contact > SILENT_AFTER:
-        found.append("Silent. Open Tautbook on it where it has reception.")
+        found.append(phrase("Silent. Open Tautbook on it where it has reception."))
     if seen.get("unsent") and oldest and now - oldest > UNSENT_AFTER:
-        found.append(f"{seen['unsent']} entries not sent, oldest {say.ago(oldest, now)}.")
+        since = say.ago(oldest, now)
+        found.append(
+            say_many(
+                "{0} entry not sent, oldest {1}.",
+                "{0} entries not sent, oldest {1}.",
+                seen["unsent"],
+                since,
+            )
+        )
     if missing:
-        said = "1 entry is" if missing == 1 else f"{missing} entries are"
-        found.append(f"{said} missing in its numbering. Bring in its outbox as a file.")
+        found.append(
+            say_many(
+                "{0} entry is missing in its numbering. Bring in its outbox as a file.",
+                "{0} entries are missing in its numbering. Bring in its outbox as a file.",
+                missing,
+            )
+        )
     began = moment(seen.get("started_at"))
     if seen.get("reason") == "numbering lost" and began and now - began < LOST_IS_NEWS_FOR:
-        found.append(f"Its storage was emptied {say.ago(began, now)}. Ask what it held.")
+        found.append(phrase("Its storage was emptied {0}. Ask what it held.", say.ago(began, now)))
     return found

@@ -8,9 +8,12 @@ from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
+from django.utils.translation import gettext_lazy as _
 from django.views.decorators.http import require_POST
 
 from frames.models import Press
+from frames.wording import mark
+from frames.wording import say as phrase
 from shopfloor import auth, authority
 from shopfloor.auth import who_may
 from shopfloor.models import AuditEvent, Device, Enrolment
@@ -20,9 +23,13 @@ from shopfloor.office.qr import svg
 from shopfloor.office.standing import moment
 
 CHANGES = {"retire": auth.retire, "block": auth.block, "reactivate": auth.reactivate}
-SAID = {"retire": "is retired", "block": "is blocked", "reactivate": "is back in use"}
+SAID = {
+    "retire": mark("{0} is retired."),
+    "block": mark("{0} is blocked."),
+    "reactivate": mark("{0} is back in use."),
+}
 AUDIT_LINES = 30
-NOT_TAKEN_UP = "No phone shows a number yet: scan the code on the phone first."
+NOT_TAKEN_UP = _("No phone shows a number yet: scan the code on the phone first.")
 
 
 @who_may("manager")
@@ -42,9 +49,9 @@ def phones(request: HttpRequest) -> HttpResponse:
 
 def row(device: Device, trouble: list[str], presses: dict[str, str]) -> dict[str, Any]:
     press = device.scope.get("press")
-    may = ["stays at " + presses.get(press, "a press")] if press else []
+    may = [phrase("stays at {0}", presses.get(press) or phrase("a press"))] if press else []
     if device.scope.get("may_turn_with_stencil"):
-        may.append("may turn bolts with a stencil on")
+        may.append(phrase("may turn bolts with a stencil on"))
     return {
         "device": device,
         "seen": device.last_seen,
@@ -94,7 +101,7 @@ def let_in(request: HttpRequest, enrolment_id: UUID) -> HttpResponse:
             form.take(error)
             enrolment.refresh_from_db()
         else:
-            messages.success(request, f"{device.label} is in.")
+            messages.success(request, phrase("{0} is in.", device.label))
             return redirect("office:phones")
     token, code = request.POST.get("token", ""), request.POST.get("code", "")
     return shown(request, enrolment, token, code, form)
@@ -105,7 +112,7 @@ def let_in(request: HttpRequest, enrolment_id: UUID) -> HttpResponse:
 def turn_away(request: HttpRequest, enrolment_id: UUID) -> HttpResponse:
     enrolment = get_object_or_404(Enrolment, pk=enrolment_id)
     auth.refuse(enrolment, request.user)
-    messages.success(request, f"{enrolment.label} was turned away.")
+    messages.success(request, phrase("{0} was turned away.", enrolment.label))
     return redirect("office:phones")
 
 
@@ -115,6 +122,6 @@ def change(request: HttpRequest, device_id: UUID, how: str) -> HttpResponse:
     device = get_object_or_404(Device, pk=device_id)
     if request.method == "POST":
         CHANGES[how](device, request.user)
-        messages.success(request, f"{device.label} {SAID[how]}.")
+        messages.success(request, phrase(SAID[how], device.label))
         return redirect("office:phones")
     return render(request, "office/phone_change.html", {"device": device, "how": how})

@@ -7,8 +7,11 @@ from uuid import UUID
 
 from django.http import Http404, HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import get_object_or_404, render
+from django.utils.translation import gettext_lazy as _
 
 from frames.models import Derived, Entry, Frame, Mesh, Press
+from frames.wording import mark, say_many
+from frames.wording import say as phrase
 from shopfloor.auth import who_may
 from shopfloor.office import say
 from shopfloor.office.listing import Column, listing
@@ -22,11 +25,28 @@ SHORT_OF_IT = 0.05
 NEARLY_ALL = 0.97
 ENOUGH = 50
 FEW = 30
+HIGHER = mark("On average they read {0} N/cm higher than foretold.")
+LOWER = mark("On average they read {0} N/cm lower than foretold.")
+TOO_FEW = mark(
+    "{0} foretold {1}. {2} fell within the band foretold (90% are meant to); too few yet to say "
+    "more."
+)
+TOO_BOLD = mark(
+    "{0} foretold {1}. {2} fell within the band foretold (90% are meant to): trust the plans "
+    "less, and measure more."
+)
+TOO_SHY = mark(
+    "{0} foretold {1}. {2} fell within the band foretold (90% are meant to): the plans know more "
+    "than they claim."
+)
+ABOUT_RIGHT = mark(
+    "{0} foretold {1}. {2} fell within the band foretold (90% are meant to), about right."
+)
 STATUSES = {
-    "reaches": "reaches the target",
-    "towards": "towards the target",
-    "bolts": "bolts for register",
-    "even_up": "evens up",
+    "reaches": _("reaches the target"),
+    "towards": _("towards the target"),
+    "bolts": _("bolts for register"),
+    "even_up": _("evens up"),
 }
 
 
@@ -54,11 +74,12 @@ class Plan:
 
     @property
     def status(self) -> str:
-        return STATUSES.get(self.body["status"], self.body["status"])
+        return str(STATUSES.get(self.body["status"], self.body["status"]))
 
     @property
     def carried_out(self) -> str:
-        return self.body["turned"] or "not turned"
+        turned = self.body["turned"]
+        return phrase(turned) if turned else phrase("not turned")
 
     @property
     def errors(self) -> list[float]:
@@ -73,18 +94,18 @@ class Plan:
 
     @property
     def within(self) -> str:
-        return f"{self.body['within']} of {self.body['of']}" if self.body["of"] else ""
+        return phrase("{0} of {1}", self.body["within"], self.body["of"]) if self.body["of"] else ""
 
 
 COLUMNS = (
-    Column("at", "When", lambda plan: plan.at),
-    Column("frame", "Frame", lambda plan: plan.frame and plan.frame.code),
-    Column("mesh", "Mesh", lambda plan: plan.mesh),
-    Column("purpose", "For", lambda plan: plan.purpose),
-    Column("bolts", "Bolts", lambda plan: len(plan.body["bolts"]), number=True),
-    Column("turned", "Turned", lambda plan: plan.carried_out),
-    Column("error", "Off by, N/cm", lambda plan: plan.body["mean_error"], number=True),
-    Column("within", "In the band", lambda plan: plan.within, number=True),
+    Column("at", _("When"), lambda plan: plan.at),
+    Column("frame", _("Frame"), lambda plan: plan.frame and plan.frame.code),
+    Column("mesh", _("Mesh"), lambda plan: plan.mesh),
+    Column("purpose", _("For"), lambda plan: plan.purpose),
+    Column("bolts", _("Bolts"), lambda plan: len(plan.body["bolts"]), number=True),
+    Column("turned", _("Turned"), lambda plan: plan.carried_out),
+    Column("error", _("Off by, N/cm"), lambda plan: plan.body["mean_error"], number=True),
+    Column("within", _("In the band"), lambda plan: plan.within, number=True),
 )
 
 
@@ -150,9 +171,9 @@ def _choices(found: list[Plan], query: QueryDict) -> list[tuple[str, str, list]]
     presses = {p.body["press"]: p.press for p in found if p.body["press"]}
     out = []
     for key, label, names in (
-        ("frame", "Frame", frames),
-        ("mesh", "Mesh", meshes),
-        ("press", "Press", presses),
+        ("frame", phrase("Frame"), frames),
+        ("mesh", phrase("Mesh"), meshes),
+        ("press", phrase("Press"), presses),
     ):
         options = sorted(names.items(), key=lambda pair: pair[1])
         chosen = query.get(key, "")
@@ -164,28 +185,21 @@ def sentence(judged: list[Plan]) -> str:
     """What the plans show, in words."""
     errors = [error for plan in judged for error in plan.errors]
     if not errors:
-        return "No plan was carried out and followed by a check yet."
+        return phrase("No plan was carried out and followed by a check yet.")
     share = sum(plan.body["within"] for plan in judged) / len(errors)
     mean = sum(errors) / len(errors)
-    way = "higher" if mean > 0 else "lower"
-    return (
-        f"{_count(len(judged), 'plan')} foretold {_count(len(errors), 'reading')}. "
-        f"{share:.0%} fell within the band foretold (90% are meant to)"
-        f"{_verdict(share, len(errors))}. "
-        f"On average they read {say.plain(round(abs(mean), 2))} N/cm {way} than foretold."
-    )
+    off = phrase(HIGHER if mean > 0 else LOWER, say.plain(round(abs(mean), 2)))
+    plans = say_many("{0} plan", "{0} plans", len(judged))
+    readings = say_many("{0} reading", "{0} readings", len(errors))
+    return f"{phrase(_verdict(share, len(errors)), plans, readings, f'{share:.0%}')} {off}"
 
 
 def _verdict(share: float, readings: int) -> str:
     if readings < ENOUGH:
-        return "; too few yet to say more"
+        return TOO_FEW
     if share < SHARE_EXPECTED - SHORT_OF_IT:
-        return ": trust the plans less, and measure more"
-    return ": the plans know more than they claim" if share > NEARLY_ALL else ", about right"
-
-
-def _count(number: int, noun: str) -> str:
-    return f"{number} {noun}" if number == 1 else f"{say.count(number)} {noun}s"
+        return TOO_BOLD
+    return TOO_SHY if share > NEARLY_ALL else ABOUT_RIGHT
 
 
 def trend(judged: list[Plan]) -> list[dict[str, Any]]:
@@ -210,7 +224,7 @@ def plan(request: HttpRequest, plan_id: UUID) -> HttpResponse:
     entry = get_object_or_404(Entry, pk=plan_id, kind="turn_plan")
     found = next((one for one in every_plan() if one.id == str(plan_id)), None)
     if found is None or found.frame is None:
-        raise Http404("This plan has not been followed up yet. Look again in a minute.")
+        raise Http404(phrase("This plan has not been followed up yet. Look again in a minute."))
     payload = entry.raw["payload"]
     context = {
         "plan": found,

@@ -1,6 +1,7 @@
 """Presses: their stations, and which parts of a frame lie under their clamps."""
 
 from django import forms
+from django.utils.translation import gettext_lazy as _
 
 from frames.models import Press
 from shopfloor.office import say
@@ -9,21 +10,21 @@ from shopfloor.office.forms import ThingForm
 from shopfloor.office.listing import Column
 
 SIDES = ("near", "right", "far", "left")
-HELP = "Empty if no clamp lies there. Else: whole, or from–to in mm, like 0–200 700–900."
+HELP = _("Empty if no clamp lies there. Else: whole, or from–to in mm, like 0–200 700–900.")
 
 
 class PressForm(ThingForm):
     kind = "press"
     groups = (
         ("", ("name", "stations")),
-        ("Bolts that clamps hide, by the side as it lies on the press", SIDES),
+        (_("Bolts that clamps hide, by the side as it lies on the press"), SIDES),
     )
-    name = forms.CharField(label="Name")
-    stations = NumberField(label="Stations", whole=True)
-    near = SpansField(label="Near side, from its left", required=False, help_text=HELP)
-    right = SpansField(label="Right side, from near", required=False)
-    far = SpansField(label="Far side, from its left", required=False)
-    left = SpansField(label="Left side, from near", required=False)
+    name = forms.CharField(label=_("Name"))
+    stations = NumberField(label=_("Stations"), whole=True)
+    near = SpansField(label=_("Near side, from its left"), required=False, help_text=HELP)
+    right = SpansField(label=_("Right side, from near"), required=False)
+    far = SpansField(label=_("Far side, from its left"), required=False)
+    left = SpansField(label=_("Left side, from near"), required=False)
 
     @classmethod
     def shown(cls, body: dict) -> dict:
@@ -51,10 +52,10 @@ class PressForm(ThingForm):
 
 
 COLUMNS = (
-    Column("name", "Press", lambda press: press.name),
-    Column("stations", "Stations", lambda press: press.stations, number=True),
-    Column("clamps", "Under clamps"),
-    Column("adjusters", "Adjusters", lambda press: len(press.adjusters), number=True),
+    Column("name", _("Press"), lambda press: press.name),
+    Column("stations", _("Stations"), lambda press: press.stations, number=True),
+    Column("clamps", _("Under clamps")),
+    Column("adjusters", _("Adjusters"), lambda press: len(press.adjusters), number=True),
 )
 
 

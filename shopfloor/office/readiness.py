@@ -1,6 +1,7 @@
 """Whether a colour can be printed: its screens, and what is still in the way."""
 
 from frames.models import Colour
+from frames.wording import say as phrase
 from shopfloor.office.standing import Standing
 
 READY = "ready"
@@ -18,7 +19,7 @@ def screen_of(colour: Colour, stands: list[Standing]) -> tuple[list[Standing], s
     wanted = stencils_of(colour)
     own = [s for s in stands if s.screen and s.screen["colour"] in wanted and not s.burst]
     if not own:
-        return own, "no screen exposed yet"
+        return own, phrase("no screen exposed yet")
     return own, why_not(best_of(own))
 
 
@@ -29,7 +30,7 @@ def best_of(own: list[Standing]) -> Standing:
 def why_not(stand: Standing) -> str:
     place = (stand.state.get("place") or {}).get("to")
     if place in ("lost", "repair"):
-        return f"{stand.frame.code} is {stand.place}"
+        return phrase("{0} is {1}", stand.frame.code, stand.place)
     if stand.stencil != "inspected":
-        return "stencil not inspected"
+        return phrase("stencil not inspected")
     return READY if stand.condition["word"] in PRINTS else stand.condition["reason"]

@@ -7,7 +7,16 @@ from math import floor
 from django.utils import timezone
 from django.utils.formats import date_format
 
-STEPS = {8: ("flat", "flats"), 6: ("eighth", "eighths"), 3: ("sixteenth", "sixteenths")}
+from frames.wording import mark, written
+from frames.wording import say as phrase
+
+STEPS = {
+    8: (mark("flat"), mark("flats")),
+    6: (mark("eighth"), mark("eighths")),
+    3: (mark("sixteenth"), mark("sixteenths")),
+}
+# how Django writes dates; each language has its own
+DAY, DATE, MOMENT = mark("D j M"), mark("D j M Y"), mark("D j M Y, H:i")
 MM_PER_INCH = 25.4
 FRACTIONS = {Fraction(1, 8): "⅛", Fraction(1, 4): "¼", Fraction(3, 8): "⅜", Fraction(1, 2): "½"}
 FRACTIONS |= {Fraction(5, 8): "⅝", Fraction(3, 4): "¾", Fraction(7, 8): "⅞"}
@@ -22,15 +31,21 @@ def number(value: float | None) -> str:
     sign = "−" if tenths < 0 else ""
     if rest == 5:
         return f"{sign}{whole or ''}½"
-    return f"{sign}{whole}" if rest == 0 else f"{sign}{whole}.{rest}"
+    return f"{sign}{whole}" if rest == 0 else f"{sign}{written(abs(tenths) / 10, '.1f')}"
 
 
 def count(value: int | None) -> str:
-    return "" if value is None else f"{value:,}"
+    return "" if value is None else written(value, ",")
 
 
 def plain(value: float | int | None) -> str:
     """A number as it may be typed again: no rounding, no trailing zeros."""
+    decimal = written(0.5)[1]
+    return exact(value).replace(".", decimal)
+
+
+def exact(value: float | int | None) -> str:
+    """The same for programs, in every language with a decimal point."""
     if value is None:
         return ""
     return f"{value:.6f}".rstrip("0").rstrip(".") if isinstance(value, float) else str(value)
@@ -48,8 +63,8 @@ def inches(mm: float) -> str:
 
 def size(a_mm: float, b_mm: float, unit: str) -> str:
     if unit == "mm":
-        return f"{plain(round(a_mm, 1))} × {plain(round(b_mm, 1))} mm"
-    return f"{inches(a_mm)} × {inches(b_mm)} in"
+        return phrase("{0} × {1} mm", plain(round(a_mm, 1)), plain(round(b_mm, 1)))
+    return phrase("{0} × {1} in", inches(a_mm), inches(b_mm))
 
 
 def turn(turn_48ths: int, step_48ths: int = 8) -> str:
@@ -57,9 +72,15 @@ def turn(turn_48ths: int, step_48ths: int = 8) -> str:
     sign = "+" if turn_48ths > 0 else "−" if turn_48ths < 0 else ""
     steps, rest = divmod(abs(turn_48ths), step_48ths)
     if rest or step_48ths not in STEPS:
-        return f"{sign}{abs(turn_48ths)}/48 turn"
+        return phrase("{0}/48 turn", f"{sign}{abs(turn_48ths)}")
     one, many = STEPS[step_48ths]
-    return f"{sign}{steps} {one if steps == 1 else many}"
+    return f"{sign}{steps} {phrase(one if steps == 1 else many)}"
+
+
+def unit(step_48ths: int) -> str:
+    """What turns are counted in: flats."""
+    known = STEPS.get(step_48ths)
+    return phrase(known[1]) if known else phrase("48ths of a turn")
 
 
 def turns(bolts: dict[str, int], step_48ths: int = 8) -> str:
@@ -87,22 +108,27 @@ def rows(bolts: list[str]) -> list[str]:
 def ago(when: datetime | None, now: datetime) -> str:
     """An age as people say it."""
     if when is None:
-        return "never"
+        return phrase("never")
     minutes = (now - when) / timedelta(minutes=1)
     if minutes < 1:
-        return "just now"
+        return phrase("just now")
     if minutes < 90:
-        return f"{minutes:.0f} min ago"
+        return phrase("{0} min ago", written(minutes, ".0f"))
     if minutes < 24 * 60:
-        return f"{minutes / 60:.0f} h ago"
+        return phrase("{0} h ago", written(minutes / 60, ".0f"))
     days = (timezone.localdate(now) - timezone.localdate(when)).days
-    return "yesterday" if days <= 1 else f"{days} days ago"
+    return phrase("yesterday") if days <= 1 else phrase("{0} days ago", days)
 
 
 def moment(when: datetime | None) -> str:
     """Day and time on the shop's clock: Wed 25 Nov 2026, 10:42."""
-    return "" if when is None else date_format(timezone.localtime(when), "D j M Y, H:i")
+    return "" if when is None else date_format(timezone.localtime(when), phrase(MOMENT))
 
 
 def day(when: date | None) -> str:
-    return "" if when is None else date_format(when, "D j M")
+    return "" if when is None else date_format(when, phrase(DAY))
+
+
+def dated(when: date | None) -> str:
+    """Wed 25 Nov 2026."""
+    return "" if when is None else date_format(when, phrase(DATE))

@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import timedelta
 
-from django.db.models import QuerySet
+from django.db.models import F, QuerySet
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.utils import timezone
@@ -13,7 +13,7 @@ from django.utils.translation import gettext as _
 
 from frames.models import Colour, Frame
 from shopfloor.auth import who_may
-from shopfloor.office import say
+from shopfloor.office import say, to_do
 from shopfloor.office.readiness import READY, screen_of
 from shopfloor.office.shop import the_shop
 from shopfloor.office.standing import Standing, standings
@@ -65,8 +65,10 @@ def work_list(request: HttpRequest) -> HttpResponse:
     days = int(asked) if asked.isdigit() and int(asked) in CHOICES else shop.look_ahead_days
     until = None if asked == ALL else timezone.localdate(now) + timedelta(days=days)
     stands = standings(Frame.objects.in_use(), shop, now)
+    colours = list(wanted(until))
     context = {
-        "groups": groups(wanted(until), stands, shop.length_unit),
+        "tasks": to_do.tasks(stands, colours),
+        "groups": groups(colours, stands, shop.length_unit),
         "days": sorted({*CHOICES, shop.look_ahead_days}),
         "chosen": ALL if asked == ALL else days,
         "now": now,
@@ -79,7 +81,8 @@ def wanted(until: object) -> QuerySet[Colour]:
     colours = Colour.objects.in_use().filter(job__retired=False, job__done=False)
     if until is not None:
         colours = colours.filter(job__due__lte=until)
-    return colours.select_related("job", "mesh").order_by("job__due", "job__number", "position")
+    by_day = F("job__due").asc(nulls_last=True)
+    return colours.select_related("job", "mesh").order_by(by_day, "job__number", "position")
 
 
 def groups(colours: Iterable[Colour], stands: list[Standing], unit: str) -> list[Group]:

@@ -1,12 +1,14 @@
 """The shop's own settings."""
 
 from django import forms
+from django.conf import settings as conf
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.translation import gettext_lazy as _
 
 from frames.models import Shop
+from frames.wording import say as phrase
 from shopfloor.auth import who_may
 from shopfloor.office.fields import NumberField
 from shopfloor.office.forms import ThingForm
@@ -22,29 +24,34 @@ def the_shop() -> Shop:
 class ShopForm(ThingForm):
     kind = "shop"
     groups = (
-        ("", ("name", "prefix")),
-        ("Units", ("length_unit", "count_unit")),
-        ("When a screen holds", ("tolerance_n_per_cm", "spread_limit_n_per_cm", "recent_days")),
+        ("", ("name", "prefix", "language")),
+        (_("Units"), ("length_unit", "count_unit")),
+        (_("When a screen holds"), ("tolerance_n_per_cm", "spread_limit_n_per_cm", "recent_days")),
         (_("Rest and sets"), ("rest_limit_n_per_cm", "set_spread_n_per_cm")),
-        ("Daily check on the phone", ("spots", "reading_order")),
+        (_("Daily check on the phone"), ("spots", "reading_order")),
         (_("Screen room"), ("look_ahead_days",)),
-        ("Limits for turning bolts", ("round_limit", "stencil_move_limit_mm")),
+        (_("Limits for turning bolts"), ("round_limit", "stencil_move_limit_mm")),
     )
 
     fields_of = {"round_limit_48ths": "round_limit"}
 
-    name = forms.CharField(label="Name of the shop")
+    name = forms.CharField(label=_("Name of the shop"))
     prefix = forms.CharField(
-        label="Letters before each frame's number",
-        help_text="1 to 3 capital letters. Frames that are there keep their code.",
+        label=_("Letters before each frame's number"),
+        help_text=_("1 to 3 capital letters. Frames that are there keep their code."),
     )
-    length_unit = forms.ChoiceField(label="Lengths", choices=[("mm", "mm"), ("in", "inches")])
+    language = forms.ChoiceField(
+        label=_("Language"),
+        choices=conf.LANGUAGES,
+        help_text=_("For everybody who chose none on their own phone or at the foot of a page."),
+    )
+    length_unit = forms.ChoiceField(label=_("Lengths"), choices=[("mm", "mm"), ("in", _("inches"))])
     count_unit = forms.ChoiceField(
-        label="Mesh counts", choices=[("cm", "threads/cm"), ("in", "threads/inch")]
+        label=_("Mesh counts"), choices=[("cm", _("threads/cm")), ("in", _("threads/inch"))]
     )
-    tolerance_n_per_cm = NumberField(label="Tolerance for a new mesh ±, N/cm")
-    spread_limit_n_per_cm = NumberField(label="Spots may differ by, N/cm")
-    recent_days = NumberField(label="A check counts for, days", whole=True)
+    tolerance_n_per_cm = NumberField(label=_("Tolerance for a new mesh ±, N/cm"))
+    spread_limit_n_per_cm = NumberField(label=_("Spots may differ by, N/cm"))
+    recent_days = NumberField(label=_("A check counts for, days"), whole=True)
     look_ahead_days = NumberField(
         label=_("Look ahead, days"),
         whole=True,
@@ -59,16 +66,19 @@ class ShopForm(ThingForm):
         help_text=_("Each is compared with its own target."),
     )
     spots = forms.ChoiceField(
-        label="Spots",
-        choices=[("centre", "the centre"), ("five", "five spots"), ("nine", "nine spots")],
+        label=_("Spots"),
+        choices=[("centre", _("the centre")), ("five", _("five spots")), ("nine", _("nine spots"))],
     )
     reading_order = forms.ChoiceField(
-        label="Order",
-        choices=[("both", "both ways at each spot"), ("along_first", "all along A, then across")],
+        label=_("Order"),
+        choices=[
+            ("both", _("both ways at each spot")),
+            ("along_first", _("all along A, then across")),
+        ],
     )
-    round_limit = NumberField(label="A bolt turns in one round at most, turns")
+    round_limit = NumberField(label=_("A bolt turns in one round at most, turns"))
     stencil_move_limit_mm = NumberField(
-        label="The image may move by, mm", help_text="With a stencil on the screen."
+        label=_("The image may move by, mm"), help_text=_("With a stencil on the screen.")
     )
 
     @classmethod
@@ -93,6 +103,6 @@ def settings(request: HttpRequest) -> HttpResponse:
         request.POST or None, body=None if is_new else shop.body(), shop=shop, initial=initial
     )
     if form.is_valid() and form.save(f"desk:{request.user.get_username()}"):
-        messages.success(request, "Saved.")
+        messages.success(request, phrase("Saved."))
         return redirect("office:shop")
     return render(request, "office/shop.html", {"form": form, "is_new": is_new})

@@ -10,13 +10,16 @@ from typing import Any
 from uuid import UUID
 
 from django.utils.dateparse import parse_datetime
+from django.utils.translation import gettext_lazy as _
 
 from frames import conditions
 from frames.models import Derived, Frame, FrameState, Mesh, Press, ScreenState, Shop
+from frames.wording import say as phrase
 from shopfloor.office import say
+from shopfloor.office.words import word
 
-WITHOUT_MESH = {"word": "", "reason": "No mesh on it."}
-BURST = {"word": "burst", "reason": "The mesh burst; take it off."}
+WITHOUT_MESH = {"word": "", "reason": _("No mesh on it.")}
+BURST = {"word": "burst", "reason": _("The mesh burst; take it off.")}
 
 
 @dataclass(frozen=True)
@@ -111,7 +114,9 @@ def stand(frame: Frame, known: Known) -> Standing:
         state=state,
         row=on,
         condition=condition_of(state, screen, known, forecast),
-        mesh=known.named.get(screen["mesh"], "a mesh that is not known here") if screen else "",
+        mesh=known.named.get(screen["mesh"], phrase("a mesh that is not known here"))
+        if screen
+        else "",
         forecast=forecast,
     )
 
@@ -139,8 +144,8 @@ def place_text(place: dict[str, Any] | None, named: dict[str, str]) -> str:
     if place is None:
         return ""
     if place["to"] == "press":
-        station = f", station {place['station']}" if place["station"] else ""
-        return f"{named.get(place['press'], 'a press')}{station}"
+        press = named.get(place["press"]) or phrase("a press")
+        return phrase("{0}, station {1}", press, place["station"]) if place["station"] else press
     if place["to"] == "rack":
-        return f"rack {place['rack']}" if place["rack"] else "rack"
-    return {"repair": "out for repair"}.get(place["to"], place["to"])
+        return phrase("rack {0}", place["rack"]) if place["rack"] else phrase("rack")
+    return phrase("out for repair") if place["to"] == "repair" else word("to", place["to"])

@@ -9,11 +9,13 @@ from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
+from django.utils.translation import gettext_lazy as _
 from django.views.decorators.http import require_POST
 
 from frames import things as door
 from frames.errors import Conflict
 from frames.models import THINGS, Thing
+from frames.wording import say as phrase
 from shopfloor.auth import who_may
 from shopfloor.office import meshes, meters, operators, presses
 from shopfloor.office.forms import ThingForm
@@ -38,8 +40,16 @@ class Noun:
         return THINGS[self.kind]
 
     @property
-    def both(self) -> str:
-        return f"{self.kind},{self.slug}"
+    def title(self) -> str:
+        return str(SAID[self.kind][0])
+
+    @property
+    def new(self) -> str:
+        return str(SAID[self.kind][1])
+
+    @property
+    def none(self) -> str:
+        return str(SAID[self.kind][2])
 
     def told(self, thing: Thing) -> list[tuple[str, bool]]:
         """Text of each cell after the name, and whether it is a number."""
@@ -47,6 +57,12 @@ class Noun:
         return list(zip(self.cells(thing), numbers, strict=True))
 
 
+SAID = {
+    "mesh": (_("Meshes"), _("New mesh"), _("No meshes yet.")),
+    "press": (_("Presses"), _("New press"), _("No presses yet.")),
+    "meter": (_("Meters"), _("New meter"), _("No meters yet.")),
+    "operator": (_("Operators"), _("New operator"), _("No operators yet.")),
+}
 NOUNS = {
     noun.slug: noun
     for noun in (
@@ -129,7 +145,12 @@ def retire(request: HttpRequest, kind: str, id: UUID) -> HttpResponse:
     try:
         version = int(seen) if seen.isdigit() else 0
         door.retire(kind, id, version, by(request), retired=retired)
-        messages.success(request, f"{thing} is {'retired' if retired else 'back in use'}.")
+        messages.success(
+            request,
+            phrase("{0} is retired.", thing) if retired else phrase("{0} is back in use.", thing),
+        )
     except Conflict:
-        messages.warning(request, f"{thing} was changed meanwhile. Look at it, then try again.")
+        messages.warning(
+            request, phrase("{0} was changed meanwhile. Look at it, then try again.", thing)
+        )
     return redirect(list_with(kind, thing))

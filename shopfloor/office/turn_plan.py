@@ -8,25 +8,30 @@ from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
+from django.utils.translation import gettext_lazy as _
 
 from frames import advice, derived
 from frames.errors import BadInput
 from frames.models import Frame, FrameState
+from frames.wording import say as phrase
 from shopfloor.auth import who_may
 from shopfloor.office import desk, say
+from shopfloor.office.words import side_name
 
-FACES = [("squeegee", "squeegee side up"), ("print", "print side up")]
+FACES = [("squeegee", _("squeegee side up")), ("print", _("print side up"))]
 
 
 class AskForm(forms.Form):
-    face = forms.ChoiceField(label="Lies with", choices=FACES)
-    near = forms.ChoiceField(label="Side near you", choices=[(s, f"side {s}") for s in "ABCD"])
+    face = forms.ChoiceField(label=_("Lies with"), choices=FACES)
+    near = forms.ChoiceField(label=_("Side near you"), choices=[(s, side_name(s)) for s in "ABCD"])
     override = forms.CharField(
-        label="Why turn with a stencil on?",
+        label=_("Why turn with a stencil on?"),
         required=False,
         max_length=500,
-        help_text="The image will move and the stencil may crack. Without a reason no plan is "
-        "given; the reason stays in the log.",
+        help_text=_(
+            "The image will move and the stencil may crack. Without a reason no plan is "
+            "given; the reason stays in the log."
+        ),
     )
 
 
@@ -82,7 +87,7 @@ def _save(request: HttpRequest, frame: Frame, screen: str, answer: dict[str, Any
     if receipt.status == "refused":
         messages.error(request, receipt.problem["detail"])
     else:
-        messages.success(request, "The plan is in the log. Save the turns on the phone.")
+        messages.success(request, phrase("The plan is in the log. Save the turns on the phone."))
     return redirect("office:frame", frame.pk)
 
 

@@ -6,16 +6,18 @@ from uuid import UUID
 from django import forms
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
+from django.utils.translation import gettext_lazy as _
 
 from frames import advice, derived
 from frames.errors import BadInput
 from frames.models import Frame, FrameState
+from frames.wording import say as phrase
 from shopfloor.auth import who_may
 from shopfloor.office import say
 from shopfloor.office.payload_fields import BoltsField
 
 STEPS = 10  # of the colour scale
-WAYS = (("along_a", "Along A"), ("across_a", "Across A"))
+WAYS = (("along_a", _("Along A")), ("across_a", _("Across A")))
 MODEL = "membrane"
 
 
@@ -24,13 +26,13 @@ class TurnsForm(forms.Form):
 
     def __init__(self, *args: Any, step_48ths: int, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        unit = say.STEPS.get(step_48ths, ("", "48ths of a turn"))[1]
+        unit = say.unit(step_48ths)
         self.fields["bolts"] = BoltsField(
             key="turn_48ths",
             step_48ths=step_48ths,
             required=False,
-            label=f"Bolts and turns ({unit}, + tightens)",
-            help_text="Like A1 +2 C4 -1. Leave it empty to see the tension as it is.",
+            label=phrase("Bolts and turns ({0}, + tightens)", unit),
+            help_text=phrase("Like A1 +2 C4 -1. Leave it empty to see the tension as it is."),
         )
 
 

@@ -10,8 +10,10 @@ from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
 from frames.flags import MEANINGS
+from frames.wording import say as phrase
+from frames.wording import say_many
 from shopfloor.auth.roles import MANAGER, holds
-from shopfloor.office import say
+from shopfloor.office import say, words
 
 Part = Callable[[str], list[str]]
 
@@ -20,27 +22,30 @@ register.filter("reading", say.number)
 register.filter("thousands", say.count)
 register.filter("moment", say.moment)
 register.filter("plain", say.plain)
+register.filter("exact", say.exact)
+register.filter("dated", say.dated)
+register.filter("shortly", say.day)
 register.filter("percent", say.percent)
 
 ROOMS = (
-    ("Today", reverse_lazy("office:today")),
-    ("Frames", reverse_lazy("office:frames")),
-    ("Jobs", reverse_lazy("office:jobs")),
+    (_("Today"), reverse_lazy("office:today")),
+    (_("Frames"), reverse_lazy("office:frames")),
+    (_("Jobs"), reverse_lazy("office:jobs")),
     (_("Screen room"), reverse_lazy("office:screen-room")),
-    ("Labels", reverse_lazy("office:labels")),
-    ("Log", reverse_lazy("office:flagged")),
-    ("Shop", reverse_lazy("office:things", args=["meshes"])),
+    (_("Labels"), reverse_lazy("office:labels")),
+    (_("Log"), reverse_lazy("office:flagged")),
+    (_("Shop"), reverse_lazy("office:things", args=["meshes"])),
 )
-PHONES = ("Phones", reverse_lazy("office:phones"))
+PHONES = (_("Phones"), reverse_lazy("office:phones"))
 SHELVES = (
-    *(
-        (name, reverse_lazy("office:things", args=[name.lower()]))
-        for name in ("Meshes", "Presses", "Meters", "Operators")
-    ),
-    ("Lists", reverse_lazy("exchange:lists")),
-    ("Fitting mesh", reverse_lazy("office:stretching")),
+    (_("Meshes"), reverse_lazy("office:things", args=["meshes"])),
+    (_("Presses"), reverse_lazy("office:things", args=["presses"])),
+    (_("Meters"), reverse_lazy("office:things", args=["meters"])),
+    (_("Operators"), reverse_lazy("office:things", args=["operators"])),
+    (_("Lists"), reverse_lazy("exchange:lists")),
+    (_("Fitting mesh"), reverse_lazy("office:stretching")),
 )
-LIMITS = ("Names and limits", reverse_lazy("office:shop"))
+LIMITS = (_("Names and limits"), reverse_lazy("office:shop"))
 
 
 @register.filter
@@ -55,7 +60,25 @@ def json(value: object) -> str:
 
 @register.filter
 def flag(name: str) -> str:
-    return MEANINGS.get(name, name.replace("_", " "))
+    return phrase(MEANINGS[name]) if name in MEANINGS else name.replace("_", " ")
+
+
+@register.filter
+def called(word: str | None) -> str:
+    """A word of the book's own, such as a condition, as people call it."""
+    return phrase(str(word)) if word in words.SPOKEN else str(word or "")
+
+
+@register.filter
+def kind(name: str) -> str:
+    return words.kind(name)
+
+
+@register.filter
+def counted(count: int, noun: str) -> str:
+    """How many of what: 1 entry, 12 entries."""
+    one, many = words.COUNTED[noun]
+    return say_many(one, many, count)
 
 
 @register.inclusion_tag("office/_rooms.html", takes_context=True)

@@ -2,6 +2,7 @@
 
 from django import template
 
+from frames.wording import written
 from shopfloor.office.payload_fields import spot_name
 
 register = template.Library()
@@ -12,12 +13,12 @@ MINUS = "−"
 @register.filter
 def tenth(value: float | None) -> str:
     """One decimal, halves away from 0: a meter shows no more."""
-    return "–" if value is None else f"{_rounded(value, 1):.1f}".replace("-", MINUS)
+    return "–" if value is None else written(_rounded(value, 1), ".1f").replace("-", MINUS)
 
 
 @register.filter
 def hundredth(value: float | None) -> str:
-    return "–" if value is None else f"{_rounded(value, 2):.2f}".replace("-", MINUS)
+    return "–" if value is None else written(_rounded(value, 2), ".2f").replace("-", MINUS)
 
 
 @register.filter
@@ -36,7 +37,7 @@ def _with_sign(value: float | None, digits: int) -> str:
     if value is None:
         return "–"
     shown = _rounded(value, digits)
-    return f"{shown:+.{digits}f}".replace("-", MINUS) if shown else "0"
+    return written(shown, f"+.{digits}f").replace("-", MINUS) if shown else "0"
 
 
 @register.filter
