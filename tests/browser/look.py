@@ -1,6 +1,6 @@
 """Walks every screen of the phone app and saves a picture of each, for people to look at.
 
-    python -m tests.browser.look FOLDER [--size 390x844] [--dark] [--only shop|rounds]
+    python -m tests.browser.look FOLDER [--size 390x844] [--dark] [--only WALK]
 
 Starts the real server on its own port over the demo shop, and over one whose frames can be turned,
 each in a temporary folder, enrols a phone as a manager and a phone would, and taps its way through.
@@ -17,30 +17,33 @@ from playwright.sync_api import Playwright, sync_playwright
 
 from tests.browser import plan_shop
 from tests.browser.chromium import Profile, trust
-from tests.browser.look_rounds import walk_rounds
-from tests.browser.look_shop import walk_shop
+from tests.browser.look_rounds import walk_fitting, walk_register, walk_rounds
+from tests.browser.look_shop import find, walk_shop
 from tests.browser.look_trouble import walk_trouble
 from tests.browser.look_walk import Walk
 from tests.shop_process import ShopProcess
 
+Told = dict[str, str]
 
-def of_shop(shop: ShopProcess) -> Callable[[Walk], None]:
+
+def demo(shop: ShopProcess) -> Told:
     shop.manage("load_demo", "--verbosity", "0")
     shop.manage("derive")
-    return walk_shop
+    return find(shop)
 
 
-def of_rounds(shop: ShopProcess) -> Callable[[Walk], None]:
-    made = plan_shop.furnish(shop)
-
-    def walk_both(walk: Walk) -> None:
-        walk_rounds(walk, made)
-        walk_trouble(walk, made["codes"]["printing"])
-
-    return walk_both
+def plant(shop: ShopProcess) -> Told:
+    """A shop whose frames can be turned: their codes."""
+    return plan_shop.furnish(shop)["codes"]
 
 
-WALKS = {"shop": of_shop, "rounds": of_rounds}
+WALKS: dict[str, tuple[Callable[[ShopProcess], Told], Callable[[Walk, Told], None]]] = {
+    "shop": (demo, walk_shop),
+    "rounds": (plant, walk_rounds),
+    "register": (plant, walk_register),
+    "fitting": (plant, walk_fitting),
+    "trouble": (plant, walk_trouble),
+}
 
 
 def look(playwright: Playwright, home: Path, folder: Path, which: str, how: dict) -> None:
@@ -48,14 +51,17 @@ def look(playwright: Playwright, home: Path, folder: Path, which: str, how: dict
     shop.data.mkdir()
     shop.manage("migrate", "--verbosity", "0", "--no-input")
     shop.manage("collectstatic", "--verbosity", "0", "--no-input")
-    walk_it = WALKS[which](shop)
+    furnish, walk_it = WALKS[which]
+    found = furnish(shop)
     profile = Profile(playwright, home / "phone", **how)
     shop.start()
     try:
         trust(profile.home, shop.data / "authority/authority.pem")
         page = profile.open().pages[0]
         page.on("pageerror", lambda error: print("page error:", error))
-        walk_it(Walk(profile, shop, folder))
+        walk = Walk(profile, shop, folder)
+        walk.come_in()
+        walk_it(walk, found)
     except Exception:
         profile.page().screenshot(path=folder / "stopped-here.png", full_page=True)
         raise

@@ -3,6 +3,7 @@
 import json
 
 from tests.browser.look_walk import Walk, told
+from tests.shop_process import ShopProcess
 
 # The fullest frame on a press, one with no mesh, one with the most bolts, a job and its colour.
 FIND = """
@@ -192,10 +193,12 @@ def places(walk: Walk, code: str, big: str) -> None:
     walk.see("tweak-many-bolts")
 
 
-def walk_shop(walk: Walk) -> None:
-    found = json.loads(told(walk.server, FIND, "FOUND"))
+def find(shop: ShopProcess) -> dict[str, str]:
+    return json.loads(told(shop, FIND, "FOUND"))
+
+
+def walk_shop(walk: Walk, found: dict[str, str]) -> None:
     code = found["code"]
-    walk.come_in()
     say_context(walk, found)
     find_frames(walk, found)
     check(walk, code)

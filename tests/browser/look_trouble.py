@@ -37,8 +37,8 @@ def note(walk: Walk, code: str, words: str) -> None:
     walk.page.wait_for_timeout(1500)
 
 
-def walk_trouble(walk: Walk, code: str) -> None:
-    """After another walk on the same phone."""
+def walk_trouble(walk: Walk, codes: dict[str, str]) -> None:
+    code = codes["printing"]
     walk.server.stop()
     note(walk, code, "Squeegee changed to 75 shore.")
     walk.see("card-waiting")

@@ -104,7 +104,7 @@ def frame_values(layout: Layout, number: int) -> dict[str, Any]:
         "pitch_mm": round(layout.pitch_mm, 3),
         "head": "hex",
         "step_48ths": 8,
-        "lock": "twin_rod",
+        "lock": "wedge_strip" if layout.name == "bare" else "twin_rod",
     }
 
 

@@ -5,6 +5,8 @@ import { pressed } from "./keys.js";
 
 /** A number fits into a bolt drawn at least this large. */
 const ROOMY = 8;
+/** Width of a letter of a turn in a small bolt, and of one set smaller. */
+const [LETTER, LESS] = [8.3, 6.6];
 /** The bolt that is meant is never lost between its neighbours. */
 const MEANT = 9;
 
@@ -50,16 +52,18 @@ function StateSign({ x, y, r, state }) {
  */
 function Bolt({ bolt, id, touch, turn, step, hidden, state, next, done, chosen, r, end }) {
   const look = next ? "is-next" : done ? "is-done" : turn ? "is-turned" : chosen ? "is-chosen" : "";
-  const text = r < ROOMY || (next && r === MEANT) ? "" : done ? "✓" : turn ? turnNumber(turn, step) : "";
+  const told = r < ROOMY || (next && r === MEANT) ? "" : done ? "✓" : turn ? turnNumber(turn, step) : "";
+  const text = !touch && told.length * LESS > 2 * r + 1 ? "" : told;
+  const long = touch ? text.length > 3 : text.length * LETTER > 2 * r - 1;
   const place = numberPlace(bolt, { touch, r, busy: Boolean(text), end });
   return (
     <>
       <circle cx={bolt.x} cy={bolt.y} r={r} class={`fd-bolt ${look}${state ? ` is-${state}` : ""}`} fill={hidden && !turn ? `url(#${id}hatch)` : undefined} />
       {state && <StateSign x={bolt.x} y={bolt.y} r={r} state={state} />}
       {text && (
-        <text x={bolt.x} y={bolt.y + (touch ? 6 : 5)} class={`fd-turn${text.length > 3 ? " is-long" : ""}`}>{text}</text>
+        <text x={bolt.x} y={bolt.y + (touch ? 6 : 5)} class={`fd-turn${long ? " is-long" : ""}`}>{text}</text>
       )}
-      {place && <text x={place[0]} y={place[1]} class="fd-number">{bolt.number}</text>}
+      {place && <text x={place[0]} y={place[1]} class={`fd-number${text || r < ROOMY ? " is-beside" : ""}`}>{bolt.number}</text>}
     </>
   );
 }

@@ -137,11 +137,13 @@ function boltsOfSide(frame, view, side, { outer, inner, band, touch }) {
 function sideMark(view, side, folded, { outer, inner, band, touch }) {
   const place = placeOf(view, side);
   const off = touch ? -(band / 2 + 36) : band / 2 + (band === TURNS.band ? 21 : 12);
+  // A low drawing has less room above and below than at its sides.
+  const up = !touch && band === SMALL.band ? band / 2 + SMALL.margin / 2 : off;
   const cx = outer.x + outer.w / 2;
   const cy = outer.y + outer.h / 2;
   const [x, y] = /** @type {Record<Place, [number, number]>} */ ({
-    near: [cx, outer.y + outer.h - band / 2 + off],
-    far: [cx, outer.y + band / 2 - off],
+    near: [cx, outer.y + outer.h - band / 2 + up],
+    far: [cx, outer.y + band / 2 - up],
     left: [outer.x + band / 2 - off, cy],
     right: [outer.x + outer.w - band / 2 + off, cy],
   })[place];

@@ -5,6 +5,8 @@ import { t } from "../../../shared/language.js";
 
 const INSET = 12;
 const HEAD = 7;
+/** The piece is drawn so much larger than the frame: outside its letters and numbers. */
+const OVER = 14.5;
 
 /** Ends of a side along the edge of the mesh, in counting order. @param {Layout} layout @param {string} side @returns {[number, number][]} */
 function edge({ inner, sides, bolts }, side) {
@@ -82,20 +84,43 @@ function Slack({ layout }) {
   return <g>{to.map((end) => <Arrow key={end.join()} from={[(cx + end[0]) / 2, (cy + end[1]) / 2]} to={end} />)}</g>;
 }
 
+/** How deep a bow is drawn; the true one could not be seen. */
+const DEEP = 13;
+
+/** The inner edges of the bars: ends further out than the middle. @param {{layout: Layout, bow: string}} props */
+function Bowed({ layout, bow }) {
+  const { inner: { x, y, w, h } } = layout;
+  const [cx, cy, right, low] = [x + w / 2, y + h / 2, x + w, y + h];
+  const bars = `M${x} ${y}Q${cx} ${y + 2 * DEEP} ${right} ${y}Q${right - 2 * DEEP} ${cy} ${right} ${low}Q${cx} ${low - 2 * DEEP} ${x} ${low}Q${x + 2 * DEEP} ${cy} ${x} ${y}`;
+  return (
+    <g>
+      <path d={bars} class="st-bowed" />
+      <path d={`M${cx} ${y}V${y + DEEP}M${cx} ${low}V${low - DEEP}`} class="st-gap" />
+      <text x={cx} y={y + DEEP + 17} class="st-word is-middle">{bow}</text>
+    </g>
+  );
+}
+
+/** The piece lies over the frame and hangs out all round. @param {{layout: Layout}} props */
+function Piece({ layout: { outer: { x, y, w, h } } }) {
+  return <rect x={x - OVER} y={y - OVER} width={w + 2 * OVER} height={h + 2 * OVER} class="st-piece" />;
+}
+
 /** @param {{layout: Layout}} props */
 const Corners = ({ layout }) => <g>{corners(layout, 16).map(([x, y]) => <circle key={`${x} ${y}`} cx={x} cy={y} r="13" class="st-press" />)}</g>;
 
 /**
  * What a step shows over the mesh.
- * @param {import("./steps.js").Step} step @param {{locked: string[], warp: string}} more
+ * @param {import("./steps.js").Step} step @param {{locked: string[], warp: string, bow: string}} more  `bow`: how much further out the ends are
  * @returns {((layout: Layout) => any) | undefined}
  */
-export function over(step, { locked, warp }) {
+export function over(step, { locked, warp, bow }) {
   const { side, way } = step;
   if (side && way) return (layout) => <Locking layout={layout} side={side} way={way} locked={locked} />;
   /** @type {Record<string, (layout: Layout) => any>} */ const pictures = {
     inspected: (layout) => <Rocking layout={layout} />,
-    piece: (layout) => <Warp layout={layout} warp={warp} />,
+    piece: (layout) => <g><Piece layout={layout} /><Warp layout={layout} warp={warp} /></g>,
+    pre_bow: (layout) => <Bowed layout={layout} bow={bow} />,
     slack: (layout) => <Slack layout={layout} />,
     corners: (layout) => <Corners layout={layout} />,
   };
@@ -127,7 +152,10 @@ export function LockPicture({ lock }) {
       <path d="M56 30H62L58 70H114L110 30H128V82H46V30Z" class="st-bar" />
       {lock === "wedge_strip" ? <Strip /> : <Rods />}
       <path d="M132 56H168M160 50L168 56L160 62" class="st-arrow" />
-      <text x="134" y="48" class="st-word">{t`to the bolts`}</text>
+      <text x="134" y="46" class="st-word">{t`to the bolts`}</text>
+      <text x="8" y="26" class="st-word">{t`mesh`}</text>
+      <text x="87" y="24" class="st-word is-middle">{lock === "wedge_strip" ? t`strip` : t`two rods`}</text>
+      <text x="40" y="79" class="st-word is-end">{t`bar`}</text>
     </svg>
   );
 }

@@ -2,7 +2,7 @@
 import { useLayoutEffect, useState } from "preact/hooks";
 
 import { rich, t } from "../../../shared/language.js";
-import { readNumber } from "../../../shared/units.js";
+import { distanceText, readNumber } from "../../../shared/units.js";
 import { useApp, useLoaded } from "../../ui/app.js";
 import { Caution } from "../../ui/caution.jsx";
 import { Drawing, Lie } from "../../ui/drawing.jsx";
@@ -21,6 +21,11 @@ import { lockedBefore, stepsOf } from "./steps.js";
 import { useFitting } from "./use_fitting.js";
 
 const TURNED = ["bolt_turns", "nipped_up"];
+/** Steps whose drawing shows the last readings. */
+const READ = ["even", "rested"];
+/** What a step says and asks needs so much of a screen; the drawing has the rest, within reason. */
+const SAID = 664;
+const room = () => Math.min(230, Math.max(150, window.innerHeight - SAID));
 
 /** What the log gets of a step beyond its name. @param {string} at @param {any} about */
 function foundAt(at, { values, thing, rules, rocks, since }) {
@@ -42,6 +47,20 @@ function missingAt(at, values) {
   return at === "lock" && !values.mesh ? t`Choose the mesh.` : "";
 }
 
+/** "1 4: +18 · 2 3: +2 flats": bolts by their number; flats are named once, parts of a turn each time. @param {{bolts: string, text: string}[]} turns @param {string} side */
+const turnsOf = (turns, side) =>
+  turns.map(({ bolts, text }, i) => `${bolts.replaceAll(side, "")}: ${i < turns.length - 1 ? text.replace(/^(\S\d+) \D+$/, "$1") : text}`).join(" · ");
+
+/** Sides that turn alike, told once. @param {ReturnType<typeof bySide>} sides @returns {[string, string[]][]} */
+function alikeSides(sides) {
+  /** @type {Map<string, string[]>} */ const found = new Map();
+  for (const { side, turns } of sides) {
+    const told = turnsOf(turns, side);
+    found.set(told, [...(found.get(told) ?? []), side]);
+  }
+  return [...found];
+}
+
 /** Turns too many to read on the drawing, those alike together. @param {{bolts: {bolt: string, turn_48ths: number}[], step: number}} props */
 function HowMuch({ bolts, step }) {
   const sides = bySide(bolts, step);
@@ -51,10 +70,10 @@ function HowMuch({ bolts, step }) {
   if (alike) return <p class="st-figure">{rich`${<b>{first.text}</b>} each`}</p>;
   return (
     <dl class="st-turns">
-      {sides.map(({ side, turns }) => (
-        <div key={side}>
-          <dt>{side}</dt>
-          <dd>{turns.map(({ bolts: names, text }) => `${names.replaceAll(side, "")}: ${text}`).join(" · ")}</dd>
+      {alikeSides(sides).map(([told, letters]) => (
+        <div key={told}>
+          <dt>{letters.join(" ")}</dt>
+          <dd>{told}</dd>
         </div>
       ))}
     </dl>
@@ -68,6 +87,8 @@ function StepPage({ step, card, code, fitting, place, rules, since, onPut, onVie
   useLayoutEffect(() => window.scrollTo(0, 0), []);
   const { view, values } = fitting;
   const turns = step.name === "pre_bow" ? preBow(thing, rules.pre_bow_mm) : step.round ? children.bolts : [];
+  const drawn = step.round ? turns : [];
+  const read = READ.includes(step.name) ? card.screen?.checks.bare?.spots : null;
   const done = () => {
     const missing = missingAt(step.name, values);
     if (missing) setProblem(missing);
@@ -87,8 +108,9 @@ function StepPage({ step, card, code, fitting, place, rules, since, onPut, onVie
       {step.name !== "lock" && <Lie view={view} onChange={onView} />}
       {step.name !== "lock" && (
         <Drawing
-          frame={thing} view={view} maxHeight={230} states={frame.bolts} turns={Object.fromEntries(turns.map((/** @type {any} */ one) => [one.bolt, one.turn_48ths]))}
-          over={over(step, { locked: children.locked, warp: values.warp })}
+          frame={thing} view={view} maxHeight={room()} states={frame.bolts} turns={Object.fromEntries(drawn.map((/** @type {any} */ one) => [one.bolt, one.turn_48ths]))}
+          spots={read ?? []} target={card.screen?.target_n_per_cm} tolerance={card.screen?.tolerance_n_per_cm}
+          over={over(step, { locked: children.locked, warp: values.warp, bow: distanceText(rules.pre_bow_mm, children.unit) })}
         />
       )}
       <ul class="st-todo">{step.todo.map((/** @type {string} */ line) => <li key={line}>{line}</li>)}</ul>
@@ -194,6 +216,7 @@ function Stretch({ card, code }) {
     >
       {{
         bolts,
+        unit: things.shop.length_unit,
         done: DONE[step.name] ?? (step.round ? t`Start turning` : step.side ? t`${step.side} is locked` : t`Done`),
         locked: lockedBefore(steps, step.name),
         more: step.name === "even" ? <ReadAndPlan code={code} /> : step.name === "rested" && <FirstForecast card={card} since={since} />,
