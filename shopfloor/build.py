@@ -10,6 +10,7 @@ from django.contrib.staticfiles import finders
 from django.contrib.staticfiles.storage import staticfiles_storage
 from django.template.loader import get_template
 from django.templatetags.static import static
+from django.utils.translation import get_language
 
 SHELL = "phone/shell.html"
 PRECACHED = ("phone.js", "phone.css", "later.js", "advice.js", "chart.js")
@@ -19,7 +20,10 @@ WORKER = "sw.js"
 
 @dataclass(frozen=True)
 class Build:
-    """`id` changes with any file or with the page that loads them; a new one is a new version."""
+    """`id` changes with any file, with the page that loads them and with the reader's language.
+
+    A new one is a new version: a phone that changes its language gets it in the same way.
+    """
 
     id: str
     precache: list[str]
@@ -28,18 +32,19 @@ class Build:
 
 def current() -> Build:
     """Computed anew for every request only while someone works on the pages."""
-    return compute() if settings.DEBUG else _computed_once()
+    language = get_language() or settings.LANGUAGE_CODE
+    return compute(language) if settings.DEBUG else _computed_once(language)
 
 
 @cache
-def _computed_once() -> Build:
-    return compute()
+def _computed_once(language: str) -> Build:
+    return compute(language)
 
 
-def compute() -> Build:
-    names = [*PRECACHED, *icons()]
+def compute(language: str) -> Build:
+    names = [*PRECACHED, *catalogue(language), *icons()]
     shell = Path(get_template(SHELL).origin.name).read_bytes()
-    digest = hashlib.sha256(shell)
+    digest = hashlib.sha256(language.encode() + shell)
     for name in [*names, *DECODER, WORKER]:
         digest.update(name.encode() + hashlib.sha256(content(name)).digest())
     return Build(
@@ -47,6 +52,12 @@ def compute() -> Build:
         precache=["/", "/manifest.webmanifest", *(static(name) for name in names)],
         decoder=[static(name) for name in DECODER],
     )
+
+
+def catalogue(language: str) -> list[str]:
+    """What the page's scripts find their texts in; English stands in the scripts themselves."""
+    name = f"{language}.js"
+    return [name] if language not in ("", settings.LANGUAGE_CODE) and content(name) else []
 
 
 def icons() -> list[str]:

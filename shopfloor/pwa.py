@@ -8,6 +8,7 @@ from django.db import DatabaseError
 from django.http import Http404, HttpRequest, HttpResponse, JsonResponse
 from django.shortcuts import render
 from django.templatetags.static import static
+from django.utils.translation import get_language, gettext
 from django.views.decorators.cache import cache_control
 from django.views.decorators.http import require_safe
 
@@ -23,8 +24,12 @@ PAPER, NIGHT = "#fbfaf6", "#15181b"
 @require_safe
 @cache_control(no_cache=True)
 def shell(request: HttpRequest) -> HttpResponse:
-    """The same for everybody, so that the service worker can keep one copy of it."""
-    context = {"origin": settings.PUBLIC_ORIGIN, "build": build.current().id}
+    """The same for all readers of a language, so that the service worker can keep one copy."""
+    context = {
+        "origin": settings.PUBLIC_ORIGIN,
+        "build": build.current().id,
+        "catalogue": build.catalogue(get_language() or settings.LANGUAGE_CODE),
+    }
     return render(request, build.SHELL, {**context, "paper": PAPER, "night": NIGHT})
 
 
@@ -67,11 +72,11 @@ def manifest(request: HttpRequest) -> HttpResponse:
         "id": "/",
         "name": "Tautbook",
         "short_name": "Tautbook",
-        "description": "Screens, tension and register, written down at the press.",
+        "description": gettext("Screens, tension and register, written down at the press."),
         "start_url": "/",
         "scope": "/",
         "display": "standalone",
-        "lang": "en",
+        "lang": get_language(),
         "background_color": PAPER,
         "theme_color": PAPER,
         "icons": [

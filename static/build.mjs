@@ -2,11 +2,12 @@
 //   node build.mjs            build once, minified
 //   node build.mjs --watch    build on every change, with source maps
 //   node build.mjs --graph    print who imports whom as JSON and write nothing
-import { copyFile, mkdir, readFile, rename, rm } from "node:fs/promises";
+import { copyFile, mkdir, readFile, readdir, rename, rm, writeFile } from "node:fs/promises";
 import { existsSync } from "node:fs";
 import { dirname, join, relative } from "node:path";
 import { fileURLToPath } from "node:url";
 import * as esbuild from "esbuild";
+import { read, script } from "./locale/catalogue.mjs";
 
 const here = dirname(fileURLToPath(import.meta.url));
 const entries = {
@@ -97,6 +98,12 @@ async function copy() {
   }
 }
 
+/** Each language's texts as a script of their own: de.js. */
+async function catalogues() {
+  const books = (await readdir(join(here, "locale"))).filter((name) => name.endsWith(".po"));
+  await Promise.all(books.map((name) => writeFile(join(out, name.replace(/po$/, "js")), script(read(join(here, "locale", name))))));
+}
+
 async function graph() {
   const results = await Promise.all((await options()).map((one) => esbuild.build(one)));
   console.log(JSON.stringify(Object.assign({}, ...results.map((one) => one.metafile?.inputs))));
@@ -105,6 +112,7 @@ async function graph() {
 async function build() {
   try {
     await copy();
+    await catalogues();
     await Promise.all((await options()).map((one) => esbuild.build(one)));
     await rm(join(here, "dist"), { recursive: true, force: true });
     await rename(out, join(here, "dist"));
@@ -115,6 +123,7 @@ async function build() {
 
 async function watch() {
   await copy();
+  await catalogues();
   for (const one of await options()) await (await esbuild.context(one)).watch();
 }
 

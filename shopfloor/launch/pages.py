@@ -73,8 +73,9 @@ def digest(files: list[Path]) -> str:
 
 
 def _sources() -> list[Path]:
-    inside = [file for file in FOLDER.glob("src/**/*") if file.is_file()]
-    return [FOLDER / "build.mjs", FOLDER / "package-lock.json", *sorted(inside)]
+    inside = [file for part in ("src", "locale") for file in FOLDER.glob(f"{part}/**/*")]
+    files = sorted(file for file in inside if file.is_file())
+    return [FOLDER / "build.mjs", FOLDER / "package-lock.json", *files]
 
 
 def _read(file: Path) -> str:

@@ -43,6 +43,23 @@ def test_the_page_is_the_same_for_everybody(phone: Phone, settings: Any) -> None
         assert not page.cookies
 
 
+def test_another_language_is_another_page_and_another_build(built: Path, settings: Any) -> None:
+    (built / "de.js").write_text("/* texts */")
+    english, _ = worker()
+    german = Client()
+    german.post("/language/", {"language": "de"})
+    page = german.get("/").content.decode()
+    assert '<html lang="de">' in page
+    assert page.index("/de.js") < page.index("/phone.js")
+    head = json.loads(german.get("/sw.js").content.split(b"=", 1)[1].split(b";\n")[0])
+    assert any("/de.js" in address for address in head["precache"])
+    assert head["id"] != english["id"]
+    assert german.get("/manifest.webmanifest").json()["lang"] == "de"
+    plain = Client().get("/").content.decode()
+    assert '<html lang="en">' in plain
+    assert "de.js" not in plain
+
+
 def test_the_page_says_which_build_it_is() -> None:
     text = Client().get("/").content.decode()
     assert f'data-app="{build.current().id}"' in text

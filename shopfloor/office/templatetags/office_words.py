@@ -7,11 +7,13 @@ from json import dumps
 from django import template
 from django.urls import reverse_lazy
 from django.utils import timezone
+from django.utils.translation import get_language
 from django.utils.translation import gettext_lazy as _
 
 from frames.flags import MEANINGS
 from frames.wording import say as phrase
 from frames.wording import say_many
+from shopfloor import build
 from shopfloor.auth.roles import MANAGER, holds
 from shopfloor.office import say, words
 
@@ -26,6 +28,13 @@ register.filter("exact", say.exact)
 register.filter("dated", say.dated)
 register.filter("shortly", say.day)
 register.filter("percent", say.percent)
+
+
+@register.simple_tag
+def catalogues() -> list[str]:
+    """What the page's scripts find their texts in, in the reader's language."""
+    return build.catalogue(get_language() or "")
+
 
 ROOMS = (
     (_("Today"), reverse_lazy("office:today")),

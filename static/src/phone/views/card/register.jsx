@@ -1,6 +1,6 @@
 /** What register work has left in this frame, and which job it serves. */
 import { whenText } from "../../../shared/ages.js";
-import { LOCALE, low, n, t } from "../../../shared/language.js";
+import { LOCALE, low, t } from "../../../shared/language.js";
 import { boltsText } from "../../../shared/turns.js";
 import { CAUSE, SEEN, VERDICT } from "../../../shared/words.js";
 import { useApp, useNow } from "../../ui/app.js";
@@ -62,7 +62,7 @@ export function Tweaks({ card, code }) {
   if (tweaks.length === 0) return null;
   return (
     <section>
-      <h2>{tweaks.length > 1 ? n(tweaks.length)`Tweak|Last of # tweaks` : t`Tweak`}</h2>
+      <h2>{tweaks.length > 1 ? t`Last of ${tweaks.length} tweaks` : t`Tweak`}</h2>
       <ul class="lines">{tweaks.slice(0, 3).map((/** @type {any} */ entry) => <Tweak key={entry.id} entry={entry} card={card} code={code} />)}</ul>
     </section>
   );
