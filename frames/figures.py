@@ -1,19 +1,18 @@
-"""What register costs and how long meshes live: sums over the log for the manager."""
+"""What register costs: sums over the log for the manager."""
 
 from collections import defaultdict
 from collections.abc import Callable, Iterable
-from datetime import datetime
+from datetime import date, datetime, timedelta
 from typing import Any
 from uuid import UUID
 
 from frames.entries import corrected_ms
 from frames.folding import effective
-from frames.mechanics import mesh_life, rank_correlation
+from frames.mechanics import rank_correlation
 from frames.models import Derived, Entry, ScreenState
 
 Json = dict[str, Any]
 HOUR_MS, MINUTE_MS = 3_600_000, 60_000
-LEAST_BURST = 2  # of one mesh, before anything is said of its life
 LONGEST_MINUTES = 45.0  # a gap beyond this is a break, not work on register
 KINDS = ("register_tweak", "after_marks", "cause_found")
 
@@ -22,6 +21,7 @@ def register_cost(since: datetime, until: datetime) -> Json:
     """Tweaks and minutes by cause, press, job and frame, most minutes first.
 
     {tweaks, minutes, open, cause, press, job, frame: [{id, tweaks, minutes, share, running}],
+     weeks: [{day, tweaks, minutes}] by the Monday they begin with, oldest first, empty ones too,
      sets: [{job, spread, tweaks}], together: (rank correlation, p-value) | null}
 
     Minutes run from a tweak to its after marks, else to the next tweak on the same frame; `open`
@@ -37,6 +37,7 @@ def register_cost(since: datetime, until: datetime) -> Json:
         "minutes": round(sum(t["minutes"] or 0 for t in tweaks)),
         "open": sum(t["minutes"] is None for t in tweaks),
         **sums,
+        "weeks": _weeks(tweaks),
         "sets": sets,
         "together": rank_correlation(*zip(*pairs, strict=True)) if pairs else None,
     }
@@ -99,6 +100,24 @@ def _pareto(tweaks: list[Json], of: Callable[[Json], str | None]) -> list[Json]:
     return rows
 
 
+def _weeks(tweaks: list[Json]) -> list[Json]:
+    """Sums by week, as the offset of each entry's own clock tells its day."""
+    sums: dict[date, Json] = {}
+    for tweak in tweaks:
+        day = datetime.fromisoformat(tweak["occurred_at"]).date()
+        monday = day - timedelta(days=day.weekday())
+        row = sums.setdefault(monday, {"day": monday, "tweaks": 0, "minutes": 0.0})
+        row["tweaks"] += 1
+        row["minutes"] += tweak["minutes"] or 0
+    if not sums:
+        return []
+    first, last = min(sums), max(sums)
+    mondays = [first + timedelta(weeks=n) for n in range((last - first).days // 7 + 1)]
+    empty = {"tweaks": 0, "minutes": 0.0}
+    rows = [sums.get(monday, {"day": monday, **empty}) for monday in mondays]
+    return [row | {"minutes": round(row["minutes"])} for row in rows]
+
+
 def _sets(tweaks: list[Json]) -> list[Json]:
     """By job: how far the screens of its set were off their targets, and tweaks it took."""
     by_job: dict[str, list[Json]] = defaultdict(list)
@@ -141,31 +160,4 @@ def _off_targets(screens: Iterable[UUID], at: int) -> list[float]:
             if cut["turned_ms"] + seen["at_h"] * HOUR_MS <= at
         ]
         out += read[-1:]
-    return out
-
-
-def mesh_lives() -> list[Json]:
-    """By mesh: {mesh, fitted, burst, median, low, high} impressions till it bursts."""
-    printed = {
-        str(screen): sum(count for cut in body["segments"] for _, count in cut["printed"])
-        for screen, body in Derived.objects.of_kind("relaxing").values_list("screen", "body")
-    }
-    groups: dict[str, list[tuple[int, bool]]] = defaultdict(list)
-    for row in ScreenState.objects.all():
-        burst = bool(row.body["ended"]) and row.body["ended"]["how"] == "burst"
-        groups[str(row.mesh)].append((printed.get(str(row.pk), 0), burst))
-    out = []
-    for mesh, its in sorted(groups.items()):
-        found = mesh_life(*zip(*its, strict=True))
-        sure = found.ended >= LEAST_BURST
-        out.append(
-            {
-                "mesh": mesh,
-                "fitted": len(its),
-                "burst": found.ended,
-                "median": found.median if sure else None,
-                "low": found.low if sure else None,
-                "high": found.high if sure else None,
-            }
-        )
     return out

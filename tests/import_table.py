@@ -44,7 +44,9 @@ PYTHON: dict[str, tuple[str, str]] = {
     "frames.forecast": (ADVICE, "numpy"),
     "frames.matching": (f"{ADVICE} frames.forecast", ""),
     "frames.figures": (ADVICE, ""),
-    "frames.charting": (f"{ADVICE} frames.forecast frames.links", ""),
+    "frames.lives": (ADVICE, ""),
+    "frames.charting": (f"{ADVICE} frames.forecast", ""),
+    "frames.metering": (f"{ADVICE} frames.forecast frames.derived", ""),
     "frames.fitting": ("frames.forms frames.mechanics frames.wording", ""),
     "frames.derived": (
         f"{ADVICE} frames.links frames.feed frames.advice frames.forecast",
@@ -70,7 +72,7 @@ PYTHON: dict[str, tuple[str, str]] = {
     "shopfloor.api": (f"{DOORS} frames.advice shopfloor", "django ninja pydantic"),
     "shopfloor.office": (
         f"{DOORS} frames.flags frames.advice frames.charting frames.derived frames.figures "
-        "frames.fitting frames.matching shopfloor",
+        "frames.fitting frames.lives frames.matching frames.metering shopfloor",
         "django",
     ),
     "shopfloor.privacy": (

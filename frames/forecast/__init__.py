@@ -22,7 +22,7 @@ ahead(asked, at_ms, impressions): expected mean tension and its 80 % band at a t
 """
 
 from frames.forecast.charting import chart, signals
-from frames.forecast.history import repeats, segments
+from frames.forecast.history import pairs, repeats, segments
 from frames.forecast.telling import ahead, tell
 from frames.forecast.wire import about, noise, pooled, usual_body
 
@@ -31,6 +31,7 @@ __all__ = [
     "ahead",
     "chart",
     "noise",
+    "pairs",
     "pooled",
     "repeats",
     "segments",

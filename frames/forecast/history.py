@@ -15,11 +15,13 @@ the log knows none, or the other way round; `scanned`: the frame came from its l
 """
 
 from collections.abc import Iterable, Mapping
+from itertools import pairwise
 from statistics import fmean
 from typing import Any
 
 from frames.effects import spot_mean
 from frames.entries import corrected_ms
+from frames.times import utc_text
 
 Json = dict[str, Any]
 HOUR_MS = 3_600_000
@@ -178,7 +180,7 @@ def repeats(cut: Iterable[Json]) -> list[Json]:
     between: {meter, square, freedom} of single readings, by meter."""
     sums: dict[str | None, list[float]] = {}
     for segment in cut:
-        for before, after in zip(segment["seen"], segment["seen"][1:], strict=False):
+        for before, after in pairwise(segment["seen"]):
             if _is_repeat(segment, before, after):
                 square = (after["n_per_cm"] - before["n_per_cm"]) ** 2 / 2 * after["readings"]
                 total = sums.setdefault(after["meter"], [0.0, 0])
@@ -191,12 +193,38 @@ def repeats(cut: Iterable[Json]) -> list[Json]:
     ]
 
 
+def pairs(segment: Json, meter: str) -> list[Json]:
+    """Where this meter and another read the same mesh at the same places one after the other."""
+    found = []
+    for before, after in pairwise(segment["seen"]):
+        names = (before["meter"], after["meter"])
+        if meter in names and None not in names and _is_pair(segment, before, after):
+            own, other = (before, after) if names[0] == meter else (after, before)
+            found.append(
+                {
+                    "at": utc_text(round(segment["turned_ms"] + after["at_h"] * HOUR_MS)),
+                    "other": other["meter"],
+                    "own": own["n_per_cm"],
+                    "others": other["n_per_cm"],
+                    "difference": round(own["n_per_cm"] - other["n_per_cm"], 2),
+                }
+            )
+    return found
+
+
+def _is_pair(segment: Json, before: Json, after: Json) -> bool:
+    return before["meter"] != after["meter"] and _is_alike(segment, before, after)
+
+
 def _is_repeat(segment: Json, before: Json, after: Json) -> bool:
+    return before["meter"] == after["meter"] and _is_alike(segment, before, after)
+
+
+def _is_alike(segment: Json, before: Json, after: Json) -> bool:
     done = [s["at_h"] for s in segment["steps"]] + [p[0] for p in segment["printed"]]
     return (
         after["at_h"] - before["at_h"] <= REPEAT_H
         and before["at_h"] > 1  # by then half an hour costs a mesh next to nothing
-        and before["meter"] == after["meter"]
         and before["coated"] == after["coated"]
         and not after["moved_places"]
         and not any(before["at_h"] < at <= after["at_h"] for at in done)

@@ -35,6 +35,7 @@ _HOMES = {
     "layout": ("Bar", "Layout"),
     "learning": ("Factor", "Observation", "learn", "predict_change"),
     "life": ("Life", "mesh_life", "rank_correlation"),
+    "renewal": ("Renewal", "best_age", "weibull_life"),
     "limits": ("Limits",),
     "marks": ("Mark", "Scatter", "scatter", "significance"),
     "membrane": ("Membrane",),

@@ -11,7 +11,7 @@ from django.utils import timezone
 from frames.models import Colour, Entry, Frame, Mesh, ScreenState
 from frames.wording import say as phrase
 from shopfloor.auth import who_may
-from shopfloor.office import factors, outlook, say, tension
+from shopfloor.office import at_risk, factors, outlook, plotted, say, tension
 from shopfloor.office.belonging import entries_of
 from shopfloor.office.frame_form import HEADS, LOCKS, PROFILES
 from shopfloor.office.history import History
@@ -37,9 +37,10 @@ def frame(request: HttpRequest, frame_id: UUID) -> HttpResponse:
         "facts": [*facts(stand, shop.length_unit), *outlook.facts(stand, now)],
         "turned_in": say.turns(register_turns(stand), found.step_48ths),
         "older": older_screens(stand),
-        "tension": tension.readings(stand.row) if stand.row else [],
-        "departures": outlook.departures(stand),
-        "followers": followers(stand, now),
+        "tension": read,
+        "departures": departures,
+        **plotted.context(stand, read, departures),
+        "followers": at_risk.followers(stand, now),
         "doubt": factors.doubt(stand.row.pk) if stand.row else "",
         "history": history(Entry.objects.of_frame(frame_id), request.GET.get("page"), found),
     }
@@ -51,14 +52,15 @@ def screen(request: HttpRequest, screen_id: UUID) -> HttpResponse:
     """One screen, mostly one that is no more: what it was, its readings and its entries."""
     row = get_object_or_404(ScreenState, pk=screen_id)
     found = get_object_or_404(Frame, pk=row.frame)
-    context = {
     read = tension.readings(row)
+    context = {
         "frame": found,
         "screen": row.body,
         "mesh": Mesh.objects.filter(pk=row.mesh).first(),
         "ended": moment(row.body["ended"]["at"]) if row.body["ended"] else None,
         "fitted": row.fitted_at,
-        "tension": tension.readings(row),
+        "tension": read,
+        "tension_said": plotted.tension_said(read),
         "history": history(entries_of(row), request.GET.get("page"), found),
     }
     return render(request, "office/screen.html", context)

@@ -3,19 +3,26 @@
 from typing import Any
 
 from django import forms
+from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import render
+from django.shortcuts import redirect, render
+from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
-from frames import charting
-from frames.errors import BadInput
+from frames import metering, things
+from frames.errors import BadInput, Conflict, ThingError
+from frames.models import Meter
 from shopfloor.auth import who_may
+from shopfloor.office.things import by
 
 EXAMPLE = "Ines; centre; 21.5 22 21.5\nIlka; centre; 22 22 21.5\nInes; corner; 20 20.5 20\n…"
 Read = dict[str, dict[str, list[float]]]
 
 
 class StudyForm(forms.Form):
+    meter = forms.ModelChoiceField(
+        Meter.objects.in_use(), label=_("Meter"), required=False, empty_label=_("not chosen")
+    )
     readings = forms.CharField(
         label=_("Readings"),
         help_text=_(
@@ -70,11 +77,32 @@ def _fault(text: Any, number: object, who: str = "") -> forms.ValidationError:
 
 @who_may("screen room", "manager")
 def study(request: HttpRequest) -> HttpResponse:
-    """Nothing is stored: the page answers for the readings that are sent to it."""
-    form, found = StudyForm(request.POST or None), None
-    if form.is_valid():
-        try:
-            found = charting.study(form.cleaned_data["readings"])
-        except BadInput as error:
-            form.add_error("readings", error.problems[0].remedy)
+    """Answers for the readings that are sent to it; kept with the meter when asked to."""
+    form = StudyForm(request.POST or None, initial={"meter": request.GET.get("meter")})
+    found = worked_out(form) if form.is_valid() else None
+    if found and "keep" in request.POST and (meter := keep(form, by(request))):
+        messages.success(request, _("Study kept."))
+        return redirect("office:meter", meter.pk)
     return render(request, "office/meter_study.html", {"form": form, "found": found})
+
+
+def worked_out(form: StudyForm) -> dict[str, Any] | None:
+    try:
+        return metering.study(form.cleaned_data["readings"])
+    except BadInput as error:
+        form.add_error("readings", error.problems[0].remedy)
+        return None
+
+
+def keep(form: StudyForm, by: str) -> Meter | None:
+    """The meter with the study; who read what is left out."""
+    meter, today = form.cleaned_data["meter"], timezone.localdate()
+    if meter is None:
+        form.add_error("meter", _("Nothing chosen. Choose the meter that was read with."))
+        return None
+    kept = metering.kept(meter, form.cleaned_data["readings"], today)
+    try:
+        return things.change("meter", meter.pk, {"studies": kept}, meter.version, by)
+    except (ThingError, Conflict):
+        form.add_error("meter", _("Somebody changed this meter just now. Keep it again."))
+        return None

@@ -5,7 +5,7 @@ from typing import Any
 from django import forms
 from django.utils import timezone
 
-from frames import charting
+from frames import metering
 from frames.models import Meter, MeterState
 from shopfloor.office import say
 from shopfloor.office.fields import NumberField
@@ -57,9 +57,9 @@ def zero_text(known: dict[str, Any]) -> str:
 def with_zero(meters: list[Meter]) -> list[Meter]:
     """Each meter with its last zeroing beside it, and what the log has taught about it."""
     now_ms = int(timezone.now().timestamp() * 1000)
-    told = {known["meter"].pk: known for known in charting.of_meters(now_ms)}
+    told = {known["meter"].pk: known for known in metering.of_meters(now_ms)}
     states = MeterState.objects.in_bulk([meter.pk for meter in meters])
     for meter in meters:
         meter.zeroed = states.get(meter.pk)
-        meter.known = told.get(meter.pk, charting.NOTHING)
+        meter.known = told.get(meter.pk, metering.NOTHING)
     return meters

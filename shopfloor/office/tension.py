@@ -1,8 +1,9 @@
 """A screen's tension over time, from its checks as corrections leave them."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 
+from frames import charting
 from frames.effects import checked
 from frames.entries import ACTS, corrected_ms
 from frames.folding import effective
@@ -16,6 +17,7 @@ TARGETS = ("mesh_fitted", "target_set")
 
 @dataclass(frozen=True)
 class Reading:
+    id: str
     at: datetime
     stencil: str
     spots: int
@@ -25,6 +27,7 @@ class Reading:
     spread: float
     floor: float
     ceiling: float
+    out: float = 0.0
 
     @property
     def seconds(self) -> int:
@@ -40,12 +43,14 @@ def readings(screen: ScreenState) -> list[Reading]:
     undone = Entry.objects.filter(target_id__in=[act.pk for act in acts], kind="void")
     every = [*raws.values(), *(e.raw for e in acts), *(e.raw for e in undone)]
     found, target, tolerance = [], 0.0, 0.0
+    out = charting.out_of(screen.pk)
     for raw in effective(every):
         payload = raw["payload"]
         if not stands_on(raw, screen):
             continue
         if raw["kind"] == "tension_check":
-            found.append(reading(raw, target, tolerance))
+            one = reading(raw, target, tolerance)
+            found.append(replace(one, out=out.get(one.id, 0.0)))
         else:
             target, tolerance = payload["target_n_per_cm"], payload["tolerance_n_per_cm"]
     return found
@@ -55,6 +60,7 @@ def reading(raw: dict, target: float, tolerance: float) -> Reading:
     at_ms = corrected_ms(raw)
     check = checked({"checks": {}}, raw, utc_text(at_ms))["last_check"]
     return Reading(
+        id=raw["id"],
         at=moment(at_ms),
         stencil=check["stencil"],
         spots=len(check["spots"]),

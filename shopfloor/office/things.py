@@ -75,7 +75,15 @@ NOUNS = {
             presses.cells,
             page="office:press",
         ),
-        Noun("meter", "meters", meters.MeterForm, meters.COLUMNS, meters.cells, meters.with_zero),
+        Noun(
+            "meter",
+            "meters",
+            meters.MeterForm,
+            meters.COLUMNS,
+            meters.cells,
+            meters.with_zero,
+            page="office:meter",
+        ),
         Noun("operator", "operators", operators.OperatorForm, operators.COLUMNS, operators.cells),
     )
 }

@@ -7,7 +7,7 @@ import pytest
 from django.test import Client
 from django.utils import timezone
 
-from frames import charting, derived, figures
+from frames import charting, derived, figures, lives
 from frames.models import Frame
 from tests.pages.floor import Floor
 
@@ -83,7 +83,7 @@ def test_half_of_the_meshes_burst_by_then(floor: Floor, mara: Client) -> None:
         if number < 9:
             floor.tell("burst", {"where": "middle", "impressions": count}, frame, hours=2)
     derived.follow_up(None)
-    (row,) = figures.mesh_lives()
+    (row,) = lives.mesh_lives()
     assert (row["fitted"], row["burst"], row["median"]) == (3, 2, 2300)
     assert "2300" in mara.get(PAGE + "?days=365").content.decode()
 
