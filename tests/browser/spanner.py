@@ -93,9 +93,9 @@ class Spanner:
     def plan(self) -> str:
         """From the card: what the phone says."""
         self.operator.tap("Plan the turns")
-        lead = self.page.locator(".page-plan .lead")
-        lead.wait_for(timeout=SLOW_MS)
-        return lead.inner_text()
+        said = self.page.locator(".page-plan .said")
+        said.wait_for(timeout=SLOW_MS)
+        return said.inner_text()
 
     def shown_turns(self) -> dict[str, int]:
         """48ths by bolt, as the plan lists them side by side: "A2–A6 +9 flats"."""

@@ -3,8 +3,9 @@ import { turnNumber } from "../turns.js";
 import { BOLT_IS } from "../words.js";
 import { pressed } from "./keys.js";
 
-/** A number fits into a bolt drawn at least this large. */
+/** A number fits into a bolt drawn at least this large, one of two digits into the second. */
 const ROOMY = 8;
+const WIDE = 9;
 /** Width of a letter of a turn in a small bolt, and of one set smaller. */
 const [LETTER, LESS] = [8.3, 6.6];
 /** The bolt that is meant is never lost between its neighbours. */
@@ -27,12 +28,12 @@ function beside(bolt, off) {
 
 /**
  * Where a bolt's number stands: in the bolt while there is room and nothing else to say there.
- * @param {LaidBolt} bolt @param {{touch: boolean, r: number, busy: boolean, end: boolean}} how
+ * @param {LaidBolt} bolt @param {{touch: boolean, r: number, busy: boolean, end: boolean, roomy: number}} how
  */
-function numberPlace(bolt, { touch, r, busy, end }) {
-  if (!busy && r >= ROOMY) return [bolt.x, bolt.y + (touch ? 6 : 4)];
+function numberPlace(bolt, { touch, r, busy, end, roomy }) {
+  if (!busy && r >= roomy) return [bolt.x, bolt.y + (touch ? 6 : 4)];
   if (touch) return beside(bolt, 33);
-  return end || r >= ROOMY ? beside(bolt, -Math.max(19, r + 10)) : null;
+  return end || r >= roomy ? beside(bolt, -Math.max(19, r + 10)) : null;
 }
 
 /**
@@ -48,14 +49,14 @@ function StateSign({ x, y, r, state }) {
 
 /**
  * @param {{bolt: LaidBolt, id: string, touch: boolean, turn: number, step: number, hidden: boolean,
- *   state?: import("../types.js").BoltState, next: boolean, done: boolean, chosen: boolean, r: number, end: boolean}} props
+ *   state?: import("../types.js").BoltState, next: boolean, done: boolean, chosen: boolean, r: number, end: boolean, roomy: number}} props
  */
-function Bolt({ bolt, id, touch, turn, step, hidden, state, next, done, chosen, r, end }) {
+function Bolt({ bolt, id, touch, turn, step, hidden, state, next, done, chosen, r, end, roomy }) {
   const look = next ? "is-next" : done ? "is-done" : turn ? "is-turned" : chosen ? "is-chosen" : "";
   const told = r < ROOMY || (next && r === MEANT) ? "" : done ? "✓" : turn ? turnNumber(turn, step) : "";
   const text = !touch && told.length * LESS > 2 * r + 1 ? "" : told;
   const long = touch ? text.length > 3 : text.length * LETTER > 2 * r - 1;
-  const place = numberPlace(bolt, { touch, r, busy: Boolean(text), end });
+  const place = numberPlace(bolt, { touch, r, busy: Boolean(text), end, roomy });
   return (
     <>
       <circle cx={bolt.x} cy={bolt.y} r={r} class={`fd-bolt ${look}${state ? ` is-${state}` : ""}`} fill={hidden && !turn ? `url(#${id}hatch)` : undefined} />
@@ -63,7 +64,7 @@ function Bolt({ bolt, id, touch, turn, step, hidden, state, next, done, chosen, 
       {text && (
         <text x={bolt.x} y={bolt.y + (touch ? 6 : 5)} class={`fd-turn${long ? " is-long" : ""}`}>{text}</text>
       )}
-      {place && <text x={place[0]} y={place[1]} class={`fd-number${text || r < ROOMY ? " is-beside" : ""}`}>{bolt.number}</text>}
+      {place && <text x={place[0]} y={place[1]} class={`fd-number${text || r < roomy ? " is-beside" : ""}`}>{bolt.number}</text>}
     </>
   );
 }
@@ -107,7 +108,7 @@ export function Bolts({ layout, id, step, turns = {}, hidden = [], states = {}, 
           <Bolt
             bolt={bolt} id={id} touch={large(bolt)} turn={turns[bolt.name] ?? 0} step={step}
             hidden={hidden.includes(bolt.name)} state={states[bolt.name]} next={next === bolt.name} done={done.includes(bolt.name)} chosen={chosen.includes(bolt.name)}
-            r={radius(bolt, layout, turns[bolt.name] ?? 0, !large(bolt), next === bolt.name)} end={bolt.number === 1 || bolt.number === last[bolt.side]}
+            r={radius(bolt, layout, turns[bolt.name] ?? 0, !large(bolt), next === bolt.name)} end={bolt.number === 1 || bolt.number === last[bolt.side]} roomy={last[bolt.side] > 9 ? WIDE : ROOMY}
           />
         </g>
       ))}

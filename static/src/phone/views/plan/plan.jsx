@@ -59,13 +59,24 @@ function Override({ onReason }) {
   );
 }
 
-/** The count of turns is in doubt: the bars themselves can be measured. @param {any} props */
-function NotTrusted({ code }) {
+/** The count of turns is in doubt: the bars themselves can be measured; a plan with turns says so itself. @param {any} props */
+function NotTrusted({ code, told }) {
   const { router } = useApp();
   return (
     <div class="note">
-      <p><b>{t`A turn may be missing from the log.`}</b> {t`Measure how far each bolt stands out, or go in small turns.`}</p>
+      <p><b>{t`A turn may be missing from the log.`}</b>{!told && ` ${t`Measure how far each bolt stands out, or go in small turns.`}`}</p>
       <button type="button" onClick={() => router.go("form", { code, arg: "stand_out" })}>{t`Stand-out`}</button>
+    </div>
+  );
+}
+
+/** What to do, large; what else is to be known of it, below. @param {{message: string}} props */
+function Said({ message }) {
+  const [first] = message.match(/^.*?[.!?](?= |$)/) ?? [message];
+  return (
+    <div class="said" role="status">
+      <p class="lead">{first}</p>
+      {message.length > first.length && <p>{message.slice(first.length)}</p>}
     </div>
   );
 }
@@ -94,10 +105,10 @@ function Planned({ card, code, values, put, onStart, question, options }) {
       {!answer && !trouble && <p class="hint" role="status">{t`Working it out…`}</p>}
       {answer && (
         <>
-          <p class="lead" role="status">{answer.message}</p>
+          <Said message={answer.message} />
           {clamped && <p class="state bad">{t`The screen must come out; register will be lost.`}</p>}
           {answer.bolts.length > 0 && <TurningCaution screen={card.screen} />}
-          {!answer.trusted && <NotTrusted code={code} />}
+          {!answer.trusted && <NotTrusted code={code} told={answer.bolts.length > 0} />}
           {answer.status === "refused" && !even && card.screen.stencil !== "bare" && <Override onReason={(/** @type {string} */ override) => put({ override })} />}
           {(answer.bolts.length > 0 || answer.predicted.length > 0) && <PlanShown card={card} answer={answer} view={view} />}
           <Beside of={answer.cautions} />

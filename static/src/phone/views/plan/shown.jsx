@@ -80,13 +80,12 @@ export const Limits = ({ of }) => <ul class="plan-limits">{of.map((text) => <li 
 export function PlanShown({ card, answer, view }) {
   const { things } = useApp();
   const { thing } = card;
-  const { rounds_left, limits, read_next, nip_first, predicted, bolts } = answer;
+  const { limits, read_next, nip_first, predicted, bolts } = answer;
   return (
     <>
       <PlanDrawing card={card} answer={answer} view={view} />
       <Turns bolts={bolts} step={thing.step_48ths} />
       {nip_first.length > 0 && <Line title={t`Nip up first`}><b>{nip_first.join(" ")}</b></Line>}
-      {rounds_left > 1 && <Line title={t`Rounds to go`}>{t`about ${rounds_left}, with this one`}</Line>}
       {read_next && <Line title={t`Read here next`}>{placeName(thing, view, read_next, things.shop.length_unit)}</Line>}
       <Foretold predicted={predicted} view={view} />
       {limits.length > 0 && (

@@ -16,6 +16,9 @@ export function headOf({ answer, verdict }) {
   return { press: t`Press screws first`, bolts: t`Turn bolts`, bolts_cannot: t`Not by bolts` }[/** @type {"press" | "bolts" | "bolts_cannot"} */ (answer)];
 }
 
+/** Why, without what stands by itself on the page: the screws, one by one, and that the screen must come out. @param {any} answer */
+const said = ({ message, press }) => (press?.steps ?? []).reduce((/** @type {string} */ text, /** @type {string} */ step) => text.replace(step, ""), message.replace(SAID, "")).replace(/ +/g, " ").trim();
+
 /** The press's own screws, in its own terms. @param {{steps: string[]}} props */
 export function PressSteps({ steps }) {
   if (steps.length === 0) return null;
@@ -72,7 +75,7 @@ export function Answer({ card, code, sub, values, answer, trouble, hidden, onSta
       {answer && (
         <>
           <div role="status"><h2 class="answer-head">{headOf(answer)}</h2></div>
-          <p class="answer-why">{answer.message.replace(SAID, "").trim()}</p>
+          <p class="answer-why">{said(answer)}</p>
           {out && <p class="state bad"><b>{OUT}</b></p>}
           {turning && <TurningCaution screen={card.screen} />}
           {answer.answer === "press" && <Caution of={["on_press"]} />}

@@ -13,6 +13,10 @@ import { MOST_MARKS, further, lainOtherwise, markAt, markNear, meansOf, setTo, t
 
 const EYE = { loupe: t`Loupe`, naked: t`Naked eye` };
 
+/** Height that arrows and pulls need below the drawing, so that no pull is out of sight. */
+const BELOW = 634;
+const room = () => Math.min(270, Math.max(190, window.innerHeight - BELOW));
+
 /** Eight arrows round "on it". @param {any} props */
 function Ways({ mark, onChange }) {
   const arrow = (/** @type {any} */ way) => (
@@ -96,7 +100,7 @@ export function Marking({ card, values, put, job }) {
   return (
     <div class="marks">
       <Lie view={view} onChange={(/** @type {any} */ next) => put({ view: next, marks: lainOtherwise(marks, view, next) })} />
-      <Drawing frame={card.thing} view={view} maxHeight={270} marks={meansOf(view, marks)} onPoint={point} />
+      <Drawing frame={card.thing} view={view} maxHeight={room()} marks={meansOf(view, marks)} onPoint={point} />
       {more && <p class="hint">{more}</p>}
       {mark && (
         <section key={at} aria-label={t`This mark`}>
