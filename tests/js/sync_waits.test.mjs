@@ -49,10 +49,15 @@ for (const [name, fetch] of Object.entries(NOT_OUR_WORD)) {
 
 test("a hanging upload is given up in time, and the entry waits", async () => {
   const clock = movedClock();
-  const tab = await openTab(newDevice(), { clock, fetch: () => new Promise(() => {}) });
+  let asked = false;
+  const hanging = () => {
+    asked = true;
+    return new Promise(() => {});
+  };
+  const tab = await openTab(newDevice(), { clock, fetch: /** @type {any} */ (hanging) });
   await tab.store.save(note());
   const round = tab.sync.start();
-  while (clock.waiting() === 0) await new Promise(setImmediate);
+  while (!asked) await new Promise(setImmediate);
   await clock.pass(45_000);
   await round;
   const [line] = await tab.store.outbox();

@@ -7,6 +7,7 @@ import { newStorage } from "../../js/bench/storage.mjs";
 import { newNetwork } from "./network.mjs";
 
 const PATIENCE = 45_000;
+const STORAGE_PATIENCE = 120_000;
 
 /** Repeatable chance: mulberry32, common practice, no source. @param {number} seed */
 export function seeded(seed) {
@@ -44,6 +45,14 @@ export function newPhone({ origin, cookie, seed = 1, locks = true, ...how }) {
       return "rested";
     };
     return one.until(over());
+  }
+
+  /** Where storage does not answer, time passes until that is given up. */
+  async function outwaited(/** @type {Awaited<ReturnType<typeof openTab>>} */ one, /** @type {Promise<any>} */ work) {
+    let over = false;
+    work.finally(() => { over = true; }).catch(() => {});
+    while (!over && !one.storage.isSilent()) await new Promise((go) => { setTimeout(go, 2); });
+    if (!over) await clock.pass(STORAGE_PATIENCE);
   }
 
   const does = {
@@ -85,14 +94,16 @@ export function newPhone({ origin, cookie, seed = 1, locks = true, ...how }) {
       const one = tabs.get(name);
       // What a tab still had to read of its own accord may have been its last step.
       if (!one) return "died";
-      await one.until(one.sync.kick(reason));
-      return rested(one);
+      const work = one.until(one.sync.kick(reason)).then(() => rested(one));
+      await outwaited(one, work);
+      return work;
     },
     async pass({ ms }) {
       await Promise.race([clock.pass(ms), ...[...tabs.values()].map((one) => one.died)]);
     },
     put: ({ ms }) => clock.put(ms),
     now: () => clock.now(),
+    failAt: ({ name, step, way }) => tab(name).storage.failAt(step ?? Infinity, way),
     dieAt: ({ name, step }) => tab(name).storage.dieAt(step),
     steps: ({ name }) => tab(name).storage.taken(),
     /** False if it was dead already. */

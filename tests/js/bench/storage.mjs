@@ -10,8 +10,21 @@ const WATCHED = [
 /** @type {WeakMap<IDBDatabase, ReturnType<typeof tap>>} */
 const taps = new WeakMap();
 
+/** What a transaction is undone with. @type {Record<string, string>} */
+const REASONS = { fails: "UnknownError", full: "QuotaExceededError" };
+
 /** A request that is never answered: what a dead tab is left with. */
 const dangling = () => Reflect.construct(IDBRequest, []);
+
+/** Transactions that will never be heard of again. @type {WeakSet<IDBTransaction>} */
+const silenced = new WeakSet();
+
+/** @param {any} tx @param {string} fate what the step that was just taken has coming */
+function befall(tx, fate) {
+  if (fate === "silent") silenced.add(tx);
+  // As a browser does: the whole transaction is undone, not at once.
+  else if (fate in REASONS) queueMicrotask(() => end(tx, REASONS[fate]));
+}
 
 for (const type of [IDBObjectStore, IDBIndex]) {
   for (const name of WATCHED.filter((one) => one in type.prototype)) {
@@ -21,10 +34,10 @@ for (const type of [IDBObjectStore, IDBIndex]) {
       const from = this.objectStore ? `${store}.${this.name}` : store;
       const mine = taps.get(transaction.db);
       if (!mine) return original.apply(this, args);
-      if (!mine.steps(`${name} ${from}`)) return dangling();
+      const fate = mine.fate(`${name} ${from}`);
+      if (fate === "gone") return dangling();
       const request = original.apply(this, args);
-      // As a browser does when the disk is full: the whole transaction is undone, not at once.
-      if (mine.refuses(name)) queueMicrotask(() => end(transaction, "QuotaExceededError"));
+      befall(transaction, fate);
       return request;
     };
   }
@@ -32,10 +45,27 @@ for (const type of [IDBObjectStore, IDBIndex]) {
 
 const begin = IDBDatabase.prototype.transaction;
 IDBDatabase.prototype.transaction = function watched(...args) {
-  const tx = begin.apply(this, args);
   const mine = taps.get(this);
-  tx.addEventListener("complete", () => mine?.steps(`complete ${args[0]}`));
+  const fate = mine?.fate(`begin ${args[0]}`) ?? "goes";
+  // What a browser says that has taken the database away.
+  if (fate === "fails") throw new DOMException("The connection is closing.", "InvalidStateError");
+  const tx = begin.apply(this, args);
+  befall(tx, fate);
+  tx.addEventListener("complete", () => mine?.fate(`complete ${args[0]}`));
   return tx;
+};
+
+const go = IDBTransaction.prototype._start;
+IDBTransaction.prototype._start = function watched() {
+  const over = this._requests.every(({ request }) => request.readyState === "done");
+  if (over && this._state !== "finished" && this.mode === "readwrite" && !silenced.has(this)) {
+    // Nothing more is asked of it: now it would be written to the disk.
+    const fate = taps.get(this.db)?.fate(`commit ${[...this.objectStoreNames]}`) ?? "goes";
+    if (fate === "gone" || fate in REASONS) return end(this, REASONS[fate] ?? null);
+    befall(this, fate);
+  }
+  this._started = true;
+  return silenced.has(this) ? undefined : go.call(this);
 };
 
 /** @param {any} tx @param {string|null} why */
@@ -50,8 +80,10 @@ function undo(db) {
 }
 
 /**
- * Sits between one tab and the storage of its phone. Steps are requests and completed
- * transactions; the tab can be made to die at any of them.
+ * Sits between one tab and the storage of its phone. Steps are transactions begun, requests, and
+ * transactions about to be and just committed. Any step can be the tab's last one (`dies`), be
+ * undone with its transaction (`fails`, `full`), never be answered (`silent`), or be the first of
+ * many that fail (`breaks`).
  *
  * @param {IDBFactory} factory
  * @param {() => void} onDeath
@@ -61,32 +93,37 @@ export function tap(factory, onDeath = () => {}) {
   const open = new Set();
   /** @type {string[]} */
   let taken = [];
-  let last = Infinity;
+  let at = Infinity;
+  let how = "dies";
   let dead = false;
   let full = false;
 
   const mine = {
-    /** @returns {boolean} false when the tab is dead and the step is not taken */
-    steps(/** @type {string} */ what) {
-      if (dead) return false;
+    /** @returns {string} gone: the tab is dead and the step is not taken; goes: it is */
+    fate(/** @type {string} */ what) {
+      if (dead) return "gone";
       taken.push(what);
-      if (taken.length < last) return true;
+      if (how === "breaks" && taken.length >= at) return "fails";
+      if (taken.length !== at) return full && /^(put|add) /.test(what) ? "full" : "goes";
+      if (how !== "dies") return how;
       mine.die();
-      return false;
+      return "gone";
     },
-    refuses: (/** @type {string} */ name) => full && (name === "put" || name === "add"),
     die() {
       dead = true;
       // Once the statement that is running has come to its end, as requests are made in groups.
       queueMicrotask(() => open.forEach(undo));
       onDeath();
     },
-    /** Counts steps from here on; the tab dies at step `at`. */
-    dieAt(/** @type {number} */ at) {
+    /** Counts steps from here on; this becomes of number `step`. */
+    failAt(/** @type {number} */ step, /** @type {string} */ way) {
       taken = [];
-      last = at;
+      [at, how] = [step, way];
     },
+    dieAt: (/** @type {number} */ step) => mine.failAt(step, "dies"),
     taken: () => taken,
+    /** Whether the step has come that is not answered. */
+    isSilent: () => how === "silent" && taken.length >= at,
     fill: (/** @type {boolean} */ is) => { full = is; },
     /** What iOS does to an app in the background. */
     closeAll: () => open.forEach((db) => db.close()),

@@ -3,6 +3,8 @@ import { StoreError, connectionLost, worded } from "./errors.js";
 import { NAME, VERSION, upgrade } from "./schema.js";
 
 const PATIENCE_MS = 10_000;
+// A first snapshot on an old phone takes its time; nothing takes longer that ever ends.
+const LONGEST_MS = 120_000;
 
 /**
  * @typedef {import("idb").IDBPDatabase<any>} Database
@@ -105,16 +107,17 @@ export function connect(ground) {
    * @param {string[]} stores
    * @param {IDBTransactionMode} mode
    * @param {(tx: Transaction) => Promise<T>} work
+   * @param {number} [patience] ms until storage that does not answer is given up
    * @returns {Promise<T>}
    */
-  async function run(stores, mode, work) {
+  async function run(stores, mode, work, patience = LONGEST_MS) {
     for (let tries = 1; ; tries += 1) {
       const db = await connection();
       try {
-        return await complete(db, stores, mode, work);
+        return await timed(ground.clock, patience, (late) => complete(db, stores, mode, work, late));
       } catch (error) {
+        if (isSilent(error) || connectionLost(error)) drop(db);
         if (!connectionLost(error) || tries === 3) throw worded(error);
-        drop(db);
       }
     }
   }
@@ -128,22 +131,45 @@ export function connect(ground) {
   };
 }
 
+/** @param {unknown} error */
+const isSilent = (error) => error instanceof StoreError && error.code === "silent";
+
+/**
+ * @template T
+ * @param {import("../entries/types.js").Clock} clock
+ * @param {number} ms
+ * @param {(late: Promise<never>) => Promise<T>} work
+ * @returns {Promise<T>} of work that hears by `late` when its time is over
+ */
+async function timed(clock, ms, work) {
+  let calm = () => {};
+  const late = new Promise((_resolve, reject) => {
+    calm = clock.after(ms, () => reject(new StoreError("silent")));
+  });
+  late.catch(() => {});
+  return work(/** @type {Promise<never>} */ (late)).finally(() => calm());
+}
+
 /**
  * @template T
  * @param {Database} db
  * @param {string[]} stores
  * @param {IDBTransactionMode} mode
  * @param {(tx: Transaction) => Promise<T>} work
+ * @param {Promise<never>} late
  * @returns {Promise<T>}
  */
-async function complete(db, stores, mode, work) {
+async function complete(db, stores, mode, work, late) {
   // Strict: the tick on the screen means that the entry is on the disk.
   const tx = /** @type {any} */ (db.transaction(stores, mode, { durability: "strict" }));
   tx.done.catch(() => {});
-  try {
+  const whole = async () => {
     const result = await work(tx);
     await tx.done;
     return result;
+  };
+  try {
+    return await Promise.race([whole(), late]);
   } catch (error) {
     const cause = tx.error ?? error;
     abort(unwrap(/** @type {any} */ (tx)));
