@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from urllib.parse import unquote, urlsplit
 
 from frames.errors import CodeError
+from frames.wording import say
 
 ALPHABET = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 SHAPE = re.compile(r"([A-Z]{1,3})([0-9]{4,9})-?([0-9A-Z])")
@@ -46,7 +47,9 @@ def format_code(prefix: str, number: int) -> str:
     body = f"{prefix}{number:04d}"
     code = f"{body}-{check_character(body)}"
     if not SHAPE.fullmatch(code):
-        raise CodeError("number", number, "Use 1 to 3 letters and a number from 0 to 999999999.")
+        raise CodeError(
+            "number", number, say("Use 1 to 3 letters and a number from 0 to 999999999.")
+        )
     return code
 
 
@@ -55,10 +58,12 @@ def parse_code(text: str) -> Code:
     tight = re.sub(r"\s", "", text).upper()
     match = SHAPE.fullmatch(tight)
     if not match:
-        raise CodeError("code", text, "Type the code as printed, for example F0417-N.")
+        raise CodeError("code", text, say("Type the code as printed, for example F0417-N."))
     prefix, digits, check = match.groups()
     if check_character(prefix + digits) != check:
-        raise CodeError("code", text, "One character is wrong: compare it with the label again.")
+        raise CodeError(
+            "code", text, say("One character is wrong: compare it with the label again.")
+        )
     return Code(prefix, int(digits))
 
 
@@ -77,6 +82,6 @@ def scan_target(text: str, origin: str) -> Target:
         elsewhere = seen.netloc.lower() != ours.netloc.lower()
     except ValueError:
         raise CodeError(
-            "code", text, "This is not a frame label: scan a label of a frame."
+            "code", text, say("This is not a frame label: scan a label of a frame.")
         ) from None
     return Target(parse_code(unquote(match[1])), seen.netloc.lower() if elsewhere else None)

@@ -5,6 +5,7 @@ from typing import Any
 
 from frames.effects import thousandth
 from frames.times import milliseconds
+from frames.wording import say, say_many, written
 
 Json = dict[str, Any]
 HOUR_MS, DAY_MS = 3_600_000, 86_400_000
@@ -20,10 +21,15 @@ def condition(screen: Json, shop: Json, now: int, forecast: Json | None = None) 
     """
     check = screen["last_check"]
     if check is None:
-        return _said("unknown", "There is no tension check yet.")
+        return _said("unknown", say("There is no tension check yet."))
     days = shop["recent_days"]
     if now - milliseconds(check["at"]) > days * DAY_MS:
-        return _said("unknown", f"The last tension check is more than {_days(days)} old.")
+        old = say_many(
+            "The last tension check is more than {0} day old.",
+            "The last tension check is more than {0} days old.",
+            days,
+        )
+        return _said("unknown", old)
     said = _by_readings(check, screen, shop["spread_limit_n_per_cm"])
     if said["word"] != "holding" or not forecast or not knows(forecast, check):
         return said
@@ -43,37 +49,44 @@ def _by_forecast(forecast: Json, look_ahead_days: int, now: int) -> Json | None:
         hours = -((now - milliseconds(rest)) // HOUR_MS)
         limit = shown(forecast["rest_limit_n_per_cm"])
         return _said(
-            "resting", f"It still loses more than {limit} N/cm a day, for about {hours} h."
+            "resting",
+            say("It still loses more than {0} N/cm a day, for about {1} h.", limit, hours),
         )
     if leaves and milliseconds(leaves) <= now + look_ahead_days * DAY_MS:
         days = (milliseconds(leaves) - now) // DAY_MS
-        soon = f"in about {_days(days)}" if days > 0 else "within a day"
-        return _said("due", f"Forecast to leave its tolerance {soon}.")
+        soon = say("Forecast to leave its tolerance within a day.")
+        if days > 0:
+            soon = say_many(
+                "Forecast to leave its tolerance in about {0} day.",
+                "Forecast to leave its tolerance in about {0} days.",
+                days,
+            )
+        return _said("due", soon)
     return None
 
 
 def _by_readings(check: Json, screen: Json, spread_limit: float) -> Json:
     target, tolerance = screen["target_n_per_cm"], screen["tolerance_n_per_cm"]
-    wanted = f"{shown(target)} ± {shown(tolerance)} N/cm"
+    wanted = say("{0} ± {1} N/cm", shown(target), shown(tolerance))
     if check["low"] < thousandth(target - tolerance):
-        return _said("low", f"The lowest spot reads {shown(check['low'])}; wanted is {wanted}.")
+        return _said(
+            "low", say("The lowest spot reads {0}; wanted is {1}.", shown(check["low"]), wanted)
+        )
     if check["high"] > thousandth(target + tolerance):
-        return _said("high", f"The highest spot reads {shown(check['high'])}; wanted is {wanted}.")
+        return _said(
+            "high", say("The highest spot reads {0}; wanted is {1}.", shown(check["high"]), wanted)
+        )
     if check["spread"] > spread_limit and len(check["spots"]) >= SPOTS_FOR_UNEVEN:
         spread, limit = shown(check["spread"]), shown(spread_limit)
-        return _said("uneven", f"Spots differ by {spread} N/cm; the limit is {limit}.")
-    return _said("holding", f"All spots read within {wanted}.")
+        return _said("uneven", say("Spots differ by {0} N/cm; the limit is {1}.", spread, limit))
+    return _said("holding", say("All spots read within {0}.", wanted))
 
 
 def _said(word: str, reason: str) -> Json:
     return {"word": word, "reason": reason}
 
 
-def _days(count: int) -> str:
-    return "1 day" if count == 1 else f"{count} days"
-
-
 def shown(value: float) -> str:
     """One decimal at most, halves up: 20.25 → `20.3`, 21.0 → `21`."""
     tenths = floor(value * 10 + 0.5) / 10
-    return str(int(tenths)) if tenths == int(tenths) else str(tenths)
+    return str(int(tenths)) if tenths == int(tenths) else written(tenths)

@@ -9,6 +9,7 @@ from frames import payloads
 from frames.errors import Problem, Unreadable
 from frames.fields import Time, Uuid, choice, problems, text, told, whole
 from frames.times import milliseconds
+from frames.wording import mark, say
 
 Raw = dict[str, Any]
 
@@ -45,8 +46,8 @@ ACTS = {"correction": "corrects", "void": "voids"}
 ANYWHERE = {"note", "correction", "void", "meter_zeroed", "impressions", "ok_sheet"}
 # kind → what it must be about, and what to do where it is not
 SUBJECTS = {
-    "meter_zeroed": ("meter", "Choose the meter that was zeroed."),
-    "ok_sheet": ("job", "Choose the job whose OK sheet it is."),
+    "meter_zeroed": ("meter", mark("Choose the meter that was zeroed.")),
+    "ok_sheet": ("job", mark("Choose the job whose OK sheet it is.")),
 }
 
 CENTURY_MS = 100 * 366 * 86_400_000
@@ -151,7 +152,9 @@ def check_place(raw: Raw) -> None:
         raise Unreadable([Problem("subject", raw["subject"], remedy)])
     if kind == "mesh_fitted" and (not raw["frame"] or raw["screen"] != raw["id"]):
         raise Unreadable(
-            [Problem("frame", raw["frame"], "Scan the frame that the mesh was fitted to.")]
+            [Problem("frame", raw["frame"], say("Scan the frame that the mesh was fitted to."))]
         )
     if kind not in ANYWHERE and not raw["frame"] and not raw["screen"]:
-        raise Unreadable([Problem("frame", None, "Scan the frame's label or type its code first.")])
+        raise Unreadable(
+            [Problem("frame", None, say("Scan the frame's label or type its code first."))]
+        )

@@ -3,6 +3,8 @@
 from dataclasses import asdict, dataclass
 from typing import Any
 
+from frames.wording import mark, say
+
 LONGEST = 120
 
 
@@ -31,7 +33,7 @@ def shown(value: Any) -> str | int | float | bool | None:
 class BadInput(ValueError):
     """Input that was not taken; nothing was changed."""
 
-    title = "That could not be taken"
+    title = mark("That could not be taken")
 
     def __init__(self, problems: list[Problem]) -> None:
         self.problems = problems
@@ -41,7 +43,7 @@ class BadInput(ValueError):
 class CodeError(BadInput):
     """Text that is no frame code, or one with a slip in it."""
 
-    title = "That is not a frame code"
+    title = mark("That is not a frame code")
 
     def __init__(self, field: str, value: Any, remedy: str) -> None:
         super().__init__([Problem(field, value, remedy)])
@@ -51,31 +53,33 @@ class CodeError(BadInput):
 class ThingError(BadInput):
     """A frame, mesh, press, meter, operator, job or colour that cannot be saved like this."""
 
-    title = "That could not be saved"
+    title = mark("That could not be saved")
 
 
 class Unreadable(BadInput):
     """An entry that cannot go into the log; a copy of it is kept."""
 
-    title = "This entry could not be read"
+    title = mark("This entry could not be read")
 
 
 class NotFound(LookupError):
     """No thing of that kind has that id."""
 
-    title = "That is not in the book"
+    title = mark("That is not in the book")
 
     def __init__(self, kind: str, id: Any) -> None:
-        self.problems = [Problem("id", str(id), f"Choose another {kind}; this one is not known.")]
+        self.problems = [
+            Problem("id", str(id), say("Choose another {0}; this one is not known.", say(kind)))
+        ]
         super().__init__(f"{kind} {id} is not known")
 
 
 class Conflict(Exception):
     """Someone else saved this thing in the meantime; `current` is what stands now."""
 
-    title = "Someone else changed this meanwhile"
+    title = mark("Someone else changed this meanwhile")
 
     def __init__(self, current: dict[str, Any], seen: int) -> None:
         self.current = current
-        self.problems = [Problem("version", seen, "Look at what changed, then save again.")]
+        self.problems = [Problem("version", seen, say("Look at what changed, then save again."))]
         super().__init__(f"version {seen} was changed to {current['version']} meanwhile")

@@ -8,18 +8,19 @@ from pydantic_core import PydanticCustomError
 
 from frames.errors import Problem
 from frames.times import milliseconds
+from frames.wording import say
 
 UUID_SHAPE = r"^[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}$"
 
 
-def told(kind: Any, remedy: str) -> Any:
-    """The same type, whose every misfit is answered by one sentence."""
+def told(kind: Any, remedy: str, *values: str) -> Any:
+    """The same type, whose every misfit is answered by one sentence, with its values."""
 
     def check(value: Any, inner: Callable[[Any], Any]) -> Any:
         try:
             return inner(value)
         except ValidationError:
-            raise PydanticCustomError("told", remedy) from None  # type: ignore[arg-type]
+            raise PydanticCustomError("told", say(remedy, *values)) from None  # type: ignore[arg-type]
 
     return Annotated[kind, WrapValidator(check)]
 
@@ -41,7 +42,7 @@ def text(longest: int, remedy: str, *, shortest: int = 0) -> Any:
 
 
 def choice(*words: str) -> Any:
-    return told(Literal[words], f"Choose one of: {', '.join(words)}.")
+    return told(Literal[words], "Choose one of: {0}.", ", ".join(words))
 
 
 def problems(error: ValidationError) -> list[Problem]:
@@ -60,10 +61,10 @@ def _remedy(found: Any) -> str:
     if found["type"] in ("told", "value_error"):
         return found["msg"].removeprefix("Value error, ")
     if found["type"] == "missing":
-        return "Fill this in: it is missing."
+        return say("Fill this in: it is missing.")
     if found["type"] == "extra_forbidden":
-        return "Leave this out: there is no such field."
-    return "Enter it again: this is not the kind of value that belongs here."
+        return say("Leave this out: there is no such field.")
+    return say("Enter it again: this is not the kind of value that belongs here.")
 
 
 Uuid = told(

@@ -9,25 +9,32 @@ from django.db.models import QuerySet
 from frames.entries import KINDS, VERSION, is_known
 from frames.folding import order_key
 from frames.models import Entry, Frame, Operator
+from frames.wording import mark
 
 CLOCK_FAR_MS = 5 * 60_000
 AHEAD = timedelta(minutes=2)
 
 # flag → what the office reads beside the entry
 MEANINGS = {
-    "unknown_kind": "The phone runs a newer app: this kind of entry is not known here yet.",
-    "newer_version": "The phone runs a newer app: this form of the entry is not known here yet.",
-    "unknown_frame": "No frame with this id is in the book.",
-    "retired_frame": "The frame was retired.",
-    "unknown_operator": "No operator with this id is in the book.",
-    "unknown_target": "The entry that this one corrects or voids has not arrived.",
-    "no_effect": "It corrects or voids a correction that cannot be changed.",
-    "number_reused": "The phone gave this number to two entries: its storage may have been copied.",
-    "clock_unset": "The phone never compared its clock with the server's.",
-    "clock_far": "The phone's clock was more than five minutes off.",
-    "ahead": "By its clock it happened after it arrived.",
-    "stencil_on": "Bolts were turned with a stencil on; neither phone nor person is set up for it.",
-    "unseeing": "It was set without having seen a newer setting from another phone.",
+    "unknown_kind": mark("The phone runs a newer app: this kind of entry is not known here yet."),
+    "newer_version": mark(
+        "The phone runs a newer app: this form of the entry is not known here yet."
+    ),
+    "unknown_frame": mark("No frame with this id is in the book."),
+    "retired_frame": mark("The frame was retired."),
+    "unknown_operator": mark("No operator with this id is in the book."),
+    "unknown_target": mark("The entry that this one corrects or voids has not arrived."),
+    "no_effect": mark("It corrects or voids a correction that cannot be changed."),
+    "number_reused": mark(
+        "The phone gave this number to two entries: its storage may have been copied."
+    ),
+    "clock_unset": mark("The phone never compared its clock with the server's."),
+    "clock_far": mark("The phone's clock was more than five minutes off."),
+    "ahead": mark("By its clock it happened after it arrived."),
+    "stencil_on": mark(
+        "Bolts were turned with a stencil on; neither phone nor person is set up for it."
+    ),
+    "unseeing": mark("It was set without having seen a newer setting from another phone."),
 }
 
 

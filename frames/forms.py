@@ -20,6 +20,7 @@ from frames.fields import (
     told,
     whole,
 )
+from frames.wording import say, written
 
 SIDES = ("A", "B", "C", "D")
 MOST_ADJUSTERS = 12
@@ -49,7 +50,7 @@ def _a_day(text: str) -> str:
 def _a_full_table(readings: list[list[list[float]]]) -> list[list[list[float]]]:
     sizes = {(len(person), len(values)) for person in readings for values in person}
     if len(sizes) != 1 or len(readings) not in (2, 3):
-        raise ValueError("Give 2 or 3 people who read every place equally often.")
+        raise ValueError(say("Give 2 or 3 people who read every place equally often."))
     return readings
 
 
@@ -152,11 +153,15 @@ class Frame(Form):
         length = self.inside_a_mm if side in "AC" else self.inside_b_mm
         field = f"bolts.{side}"
         if not places:
-            return Problem(field, None, f"Give the bolt places of side {side}.")
+            return Problem(field, None, say("Give the bolt places of side {0}.", side))
         if places != sorted(set(places)):
-            return Problem(field, places, "Give the bolt places in rising order, each once.")
+            return Problem(field, places, say("Give the bolt places in rising order, each once."))
         if places[-1] >= length:
-            return Problem(field, places[-1], f"Keep the bolts within the side's {length:g} mm.")
+            return Problem(
+                field,
+                places[-1],
+                say("Keep the bolts within the side's {0} mm.", written(length, "g")),
+            )
         return None
 
 
@@ -183,13 +188,15 @@ class Mesh(Form):
         low, high, cap = self.tension_min_n_per_cm, self.tension_max_n_per_cm, self.cap_n_per_cm
         found = []
         if self.target_n_per_cm > cap:
-            remedy = f"Keep the target at or below the cap of {cap:g} N/cm."
+            remedy = say("Keep the target at or below the cap of {0} N/cm.", written(cap, "g"))
             found.append(Problem("target_n_per_cm", self.target_n_per_cm, remedy))
         if low and high and low > high:
-            remedy = f"Give a largest tension of at least {low:g} N/cm."
+            remedy = say("Give a largest tension of at least {0} N/cm.", written(low, "g"))
             found.append(Problem("tension_max_n_per_cm", high, remedy))
         if high and high > cap:
-            remedy = f"Raise the cap to at least {high:g} N/cm, or lower the range."
+            remedy = say(
+                "Raise the cap to at least {0} N/cm, or lower the range.", written(high, "g")
+            )
             found.append(Problem("cap_n_per_cm", cap, remedy))
         return found
 
@@ -233,13 +240,13 @@ class Press(Form):
     def _named_twice(self) -> list[Problem]:
         names = [adjuster.name.casefold() for adjuster in self.adjusters]
         if len(names) > MOST_ADJUSTERS:
-            remedy = f"Keep to {MOST_ADJUSTERS} adjusters for one press."
+            remedy = say("Keep to {0} adjusters for one press.", MOST_ADJUSTERS)
             return [Problem("adjusters", len(names), remedy)]
         return [
             Problem(
                 f"adjusters.{place}.name",
                 self.adjusters[place].name,
-                "Give every adjuster its own name: this press has this one.",
+                say("Give every adjuster its own name: this press has this one."),
             )
             for place, name in enumerate(names)
             if name in names[:place]
@@ -247,7 +254,9 @@ class Press(Form):
 
     def _clamps_turned_round(self) -> list[Problem]:
         return [
-            Problem(f"clamps.{place}.to_mm", clamp.to_mm, "End the clamp after where it begins.")
+            Problem(
+                f"clamps.{place}.to_mm", clamp.to_mm, say("End the clamp after where it begins.")
+            )
             for place, clamp in enumerate(self.clamps)
             if (clamp.from_mm is None) != (clamp.to_mm is None)
             or (clamp.to_mm is not None and clamp.to_mm <= clamp.from_mm)
@@ -294,7 +303,7 @@ class Job(Form):
         if (self.inside_a_mm is None) == (self.inside_b_mm is None):
             return []
         missing = "inside_a_mm" if self.inside_a_mm is None else "inside_b_mm"
-        return [Problem(missing, None, "Give both sides of the frames wanted, or neither.")]
+        return [Problem(missing, None, say("Give both sides of the frames wanted, or neither."))]
 
 
 class Colour(Form):

@@ -13,6 +13,7 @@ from frames.entries import ACTS, Entry, Raw, corrected_ms, is_act, is_known, par
 from frames.errors import Problem, Unreadable
 from frames.models import Entry as Row
 from frames.times import milliseconds, moment
+from frames.wording import say
 
 LARGEST = 16 * 1024
 
@@ -49,13 +50,13 @@ def digest(raw: dict[str, Any]) -> str:
     try:
         canonical = rfc8785.dumps(raw)
     except (rfc8785.CanonicalizationError, RecursionError):
-        remedy = "Enter it again: it holds a number or a character that cannot be stored."
+        remedy = say("Enter it again: it holds a number or a character that cannot be stored.")
         raise Unreadable([Problem("payload", None, remedy)]) from None
     if len(canonical) > LARGEST:
-        remedy = f"Split it into several entries: one may have {LARGEST} bytes."
+        remedy = say("Split it into several entries: one may have {0} bytes.", LARGEST)
         raise Unreadable([Problem("entry", len(canonical), remedy)])
     if b"\\u0000" in canonical.replace(b"\\\\", b""):
-        remedy = "Enter the text again: it holds a character that cannot be stored."
+        remedy = say("Enter the text again: it holds a character that cannot be stored.")
         raise Unreadable([Problem("payload", None, remedy)])
     return hashlib.sha256(canonical).hexdigest()
 

@@ -16,6 +16,7 @@ from frames.errors import Problem, Unreadable
 from frames.folding import as_corrected
 from frames.intake import Reading
 from frames.models import Entry, InstallState, Refused
+from frames.wording import say
 
 
 @dataclass(frozen=True)
@@ -77,7 +78,7 @@ def _take(batch: Batch, reading: Reading) -> Receipt:
     if before and before.digest == reading.digest:
         return Receipt(reading.id, reading.place, "duplicate", before.seq, before.flags)
     if before:
-        remedy = "Save it again as a new entry: another one with this id is stored already."
+        remedy = say("Save it again as a new entry: another one with this id is stored already.")
         return _refuse(batch, reading, [Problem("id", reading.id, remedy)])
     if misfits := _misfits(batch, reading):
         return _refuse(batch, reading, misfits)

@@ -8,10 +8,15 @@ from uuid import UUID
 from frames import forecast
 from frames.mechanics import Candidate, MatchedSet, Wanted, choose, successors
 from frames.models import Colour, Derived, Frame, FrameState, Job, Mesh, ScreenState
+from frames.wording import mark, say
 
 Json = dict[str, Any]
-AWAY = {"repair": "It is out for repair.", "lost": "It is lost.", "scrapped": "It is scrapped."}
-NO_FORECAST = "There is no check since its last turn to forecast from."
+AWAY = {
+    "repair": mark("It is out for repair."),
+    "lost": mark("It is lost."),
+    "scrapped": mark("It is scrapped."),
+}
+NO_FORECAST = mark("There is no check since its last turn to forecast from.")
 SIZE_MM = 1.0
 
 
@@ -70,7 +75,7 @@ def for_job(job: Job, at_ms: int, spread_limit: float = 2.0) -> Json:
     rack = on_rack({c.mesh_id for c in colours if c.mesh_id}, at_ms)
     wanted = [_wanted(colour, job, rack) for colour in colours if colour.mesh]
     if not wanted:
-        return {"colours": [], "open": open_, "message": "No colour names its mesh yet."}
+        return {"colours": [], "open": open_, "message": say("No colour names its mesh yet.")}
     found = choose(wanted, [screen.candidate() for screen in rack], spread_limit)
     by_code = {screen.frame.code: screen for screen in rack}
     return {

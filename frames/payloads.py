@@ -18,6 +18,7 @@ from frames.fields import (
     text,
     whole,
 )
+from frames.wording import say
 
 Face = choice("squeegee", "print")
 Side = choice("A", "B", "C", "D")
@@ -62,13 +63,13 @@ class Mark(Shape):
 
 def _every_spot_read(spots: list[Spot]) -> list[Spot]:
     if not spots or any(s.along_a_n_per_cm is None and s.across_a_n_per_cm is None for s in spots):
-        raise ValueError("Give at least one reading at every spot, or leave the spot out.")
+        raise ValueError(say("Give at least one reading at every spot, or leave the spot out."))
     return spots
 
 
 def _some_bolt(bolts: list[Turned]) -> list[Turned]:
     if not bolts:
-        raise ValueError("Give at least one bolt that was turned.")
+        raise ValueError(say("Give at least one bolt that was turned."))
     return bolts
 
 
@@ -213,7 +214,7 @@ class Printed(Shape):
 
 def _some_colour(colours: list[str]) -> list[str]:
     if not colours:
-        raise ValueError("Choose at least one colour that is on the OK sheet.")
+        raise ValueError(say("Choose at least one colour that is on the OK sheet."))
     return colours
 
 

@@ -16,6 +16,7 @@ from frames import feed, forms
 from frames.codes import format_code
 from frames.errors import Conflict, NotFound, Problem, ThingError
 from frames.models import THINGS, Colour, Entry, Frame, Job, Mesh, Shop, Thing
+from frames.wording import say
 
 Values = dict[str, Any]
 LAID_ONCE = ("inside_a_mm", "inside_b_mm", "bolts")
@@ -105,21 +106,25 @@ def _settled(kind: str, thing: Thing, values: Values) -> Values:
 
 def _shop(shop: Shop, values: Values) -> Values:
     if Shop.objects.exclude(pk=shop.pk).exists():
-        raise _clash("name", values["name"], "Change the shop that is there: a book has one shop.")
+        raise _clash(
+            "name", values["name"], say("Change the shop that is there: a book has one shop.")
+        )
     return values
 
 
 def _frame(frame: Frame, values: Values) -> Values:
     shop, others = Shop.objects.first(), Frame.objects.exclude(pk=frame.pk)
     if shop is None:
-        raise _clash("shop", None, "Set up the shop first: its name and the letters of its codes.")
+        raise _clash(
+            "shop", None, say("Set up the shop first: its name and the letters of its codes.")
+        )
     number, name = values["number"], values["second_name"]
     if number is None:
         number = (others.aggregate(last=Max("number"))["last"] or 0) + 1
     if others.filter(number=number).exists():
-        raise _clash("number", number, "Choose another number: a frame has this one.")
+        raise _clash("number", number, say("Choose another number: a frame has this one."))
     if name and others.in_use().filter(second_name__iexact=name).exists():
-        raise _clash("second_name", name, "Choose another second name: a frame has this one.")
+        raise _clash("second_name", name, say("Choose another second name: a frame has this one."))
     _refuse_to_relay(frame, values)
     code = frame.code if frame.number == number else format_code(shop.prefix, number)
     return values | {"number": number, "code": code}
@@ -129,24 +134,24 @@ def _refuse_to_relay(frame: Frame, values: Values) -> None:
     """Places of bolts give logged turns their meaning, so they stay once the log names them."""
     moved = [name for name in LAID_ONCE if frame.version and getattr(frame, name) != values[name]]
     if moved and Entry.objects.of_frame(frame.pk).exists():
-        remedy = "Make a new frame: this one has been used, so its size and bolts stay."
+        remedy = say("Make a new frame: this one has been used, so its size and bolts stay.")
         raise _clash(moved[0], values[moved[0]], remedy)
 
 
 def _job(job: Job, values: Values) -> Values:
     if Job.objects.exclude(pk=job.pk).filter(number=values["number"]).exists():
-        raise _clash("number", values["number"], "Choose another number: a job has this one.")
+        raise _clash("number", values["number"], say("Choose another number: a job has this one."))
     return values
 
 
 def _colour(colour: Colour, values: Values) -> Values:
     job, mesh, repeats = (values.pop(name) for name in ("job", "mesh", "repeats"))
     if not Job.objects.filter(pk=job).exists():
-        raise _clash("job", job, "Choose a job from the list: this one is not in the book.")
+        raise _clash("job", job, say("Choose a job from the list: this one is not in the book."))
     if mesh and not Mesh.objects.filter(pk=mesh).exists():
-        raise _clash("mesh", mesh, "Choose a mesh from the list: this one is not in the book.")
+        raise _clash("mesh", mesh, say("Choose a mesh from the list: this one is not in the book."))
     if repeats and not Colour.objects.exclude(pk=colour.pk).filter(pk=repeats).exists():
-        raise _clash("repeats", repeats, "Choose the colour whose stencil was kept.")
+        raise _clash("repeats", repeats, say("Choose the colour whose stencil was kept."))
     _refuse_second_key(colour, job, values)
     ids = {"job_id": job, "mesh_id": mesh, "repeats_id": repeats}
     return values | {name: id and UUID(id) for name, id in ids.items()}
@@ -156,7 +161,7 @@ def _refuse_second_key(colour: Colour, job: str, values: Values) -> None:
     """All others are fitted to the key colour, so a job has one."""
     others = Colour.objects.in_use().filter(job=job, key=True).exclude(pk=colour.pk)
     if values["key"] and (other := others.first()):
-        remedy = f"Untick it at {other.name} first: a job has one key colour."
+        remedy = say("Untick it at {0} first: a job has one key colour.", other.name)
         raise _clash("key", values["name"], remedy)
 
 

@@ -9,6 +9,7 @@ from frames.advice.setup import PER_TURN, Json, Setup
 from frames.entries import corrected_ms
 from frames.mechanics import Reading, State, after_readings, after_rest, after_turns, reset
 from frames.times import milliseconds
+from frames.wording import say
 
 HOUR_MS = 3_600_000
 TURNS = ("bolt_turns", "register_tweak")
@@ -96,7 +97,7 @@ def _take(setup: Setup, now: Believed, entry: Json, nipped: Json | None) -> Beli
 def _fitted(now: Believed, payload: Json) -> Believed:
     if not payload.get("second_hand"):
         return now
-    why = "The screen came stretched: nobody counted its turns."
+    why = say("The screen came stretched: nobody counted its turns.")
     return replace(now, state=replace(now.state, trusted=False), why=why)
 
 

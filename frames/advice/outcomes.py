@@ -20,6 +20,7 @@ from frames.errors import BadInput, Problem
 from frames.mechanics import Layout, Membrane, State
 from frames.mechanics import what_if as foresee
 from frames.mechanics.cautions import cautions
+from frames.wording import say
 
 CELLS = 9
 GRID = 5
@@ -32,7 +33,7 @@ def what_if(request: Json) -> Json:
     setup = Setup(request)
     model = request.get("model") or "strip"
     if model not in MODELS:
-        raise BadInput([Problem("model", model, "Choose one of: strip, membrane.")])
+        raise BadInput([Problem("model", model, say("Choose one of: {0}.", "strip, membrane"))])
     asked = in_turns(setup, request.get("turns") or [])
     turns = {bolt: round(turn * PER_TURN) for bolt, turn in asked.items()}
     state = with_readings(setup, believed(setup)).state

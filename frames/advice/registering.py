@@ -32,13 +32,14 @@ from frames.mechanics import what_if as foresee
 from frames.mechanics.cautions import cautions
 from frames.mechanics.decomposition import NAMES, WORDS
 from frames.mechanics.views import centred_mm
+from frames.wording import mark
 
 KINDS = {"leave": "leave_alone", "press": "press", "bolts": "bolts", "cannot": "bolts_cannot"}
 DEFAULT_TOLERANCE_MM = 0.1
 LEAST_MOVE_MM = 0.01
 FACTOR_RANGE = (0.1, 3.0)
 GRID = 5
-OUT = "The screen must come out to reach all bolts; register will be lost."
+OUT = mark("The screen must come out to reach all bolts; register will be lost.")
 
 
 @answers

@@ -8,6 +8,7 @@ import numpy as np
 
 from frames.errors import BadInput, Problem
 from frames.mechanics import Adjuster, Aim, Bar, Bolt, Layout, Limits, Mesh, Strip, View
+from frames.wording import say
 
 Json = dict[str, Any]
 SIDES = ("A", "B", "C", "D")
@@ -22,7 +23,7 @@ def needed(request: Json, key: str) -> Json:
     """The body under a key; BadInput if it is missing."""
     body = request.get(key)
     if not isinstance(body, dict):
-        remedy = f"Send the {key}'s body, as it stands in the feed."
+        remedy = say("Send the {0}'s body, as it stands in the feed.", key)
         raise BadInput([Problem(key, body, remedy)])
     return body
 

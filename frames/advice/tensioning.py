@@ -20,9 +20,10 @@ from frames.advice.wire import NOTHING_LEARNED
 from frames.mechanics import State, TensionPlan, after_readings, plan_tension
 from frames.mechanics import what_if as foresee
 from frames.mechanics.cautions import cautions
+from frames.wording import mark, say
 
 STENCIL_SHIFT_SD = 3.0  # N/cm by which readings over a stencil may differ from the bare mesh's
-STENCIL_ON = "Stencil on: small turns. The image moves; the stencil may crack."
+STENCIL_ON = mark("Stencil on: small turns. The image moves; the stencil may crack.")
 
 
 @answers
@@ -118,8 +119,8 @@ def even_up(request: Json) -> Json:
 
 def _say_even(setup: Setup, back: Json, left_in: Json) -> str:
     if not left_in:
-        return "No turns for register are left in: nothing to even up."
+        return say("No turns for register are left in: nothing to even up.")
     if not back:
-        return "The bolts that were turned for register cannot be turned now."
-    first = "Reclaim first, then even up. " if setup.is_coated else ""
-    return f"{first}Take these turns back clean and dry, before degreasing. Then check the tension."
+        return say("The bolts that were turned for register cannot be turned now.")
+    then = say("Take these turns back clean and dry, before degreasing. Then check the tension.")
+    return f"{say('Reclaim first, then even up.')} {then}" if setup.is_coated else then

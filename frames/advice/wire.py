@@ -14,6 +14,7 @@ from frames.errors import BadInput, Problem
 from frames.mechanics import State, begin
 from frames.mechanics.state import Surprise
 from frames.times import utc_text
+from frames.wording import say
 
 VERSION = 1
 SCALE = 10_000
@@ -74,8 +75,10 @@ def _check_lengths(state: State, body: Json) -> None:
     for key, length in wanted.items():
         found = len(body[key] or ())
         if found != length:
-            remedy = f"Send the estimate of this frame as it came: {length} numbers, or null."
-            raise BadInput([Problem(f"estimate.{key}", f"{found} numbers", remedy)])
+            remedy = say(
+                "Send the estimate of this frame as it came: {0} numbers, or null.", length
+            )
+            raise BadInput([Problem(f"estimate.{key}", say("{0} numbers", found), remedy)])
 
 
 def estimate(request: Json) -> Json:

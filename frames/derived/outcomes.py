@@ -5,6 +5,7 @@ from statistics import fmean
 from frames.derived.sources import Json
 from frames.entries import corrected_ms
 from frames.times import utc_text
+from frames.wording import mark
 
 TURNS = ("bolt_turns", "register_tweak")
 WAYS = ("along_a", "across_a")
@@ -57,7 +58,7 @@ def _same(planned: list[Json], turned: list[Json]) -> str:
             out[b["bolt"]] = out.get(b["bolt"], 0) + b["turn_48ths"]
         return {bolt: turn for bolt, turn in out.items() if turn}
 
-    return "as planned" if sums(planned) == sums(turned) else "otherwise"
+    return mark("as planned") if sums(planned) == sums(turned) else mark("otherwise")
 
 
 def _after(turns: Json, later: list[Json]) -> Json | None:

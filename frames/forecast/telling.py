@@ -4,13 +4,16 @@ from frames.forecast import wire
 from frames.forecast.history import HOUR_MS, Json
 from frames.mechanics import CAUSES, Forecast, Shift, Signs, When, forecast, likely_causes, outlook
 from frames.times import utc_text
+from frames.wording import mark, say, written
 
 VERSION = 1
 AHEAD_H = (0, 6, 24, 48, 96, 168, 336, 504, 720)
 MINUTE_MS = 60_000
 NAMES = ("mean", "low", "high")
-NOT_YET = "There is no check since the last turn."
-COATED = "It is coated already."
+NOT_YET = mark("There is no check since the last turn.")
+ABOVE = mark("{0} N/cm is {1} above what relaxation explains: {2}.")
+BELOW = mark("{0} N/cm is {1} below what relaxation explains: {2}.")
+COATED = mark("It is coated already.")
 
 
 def tell(asked: Json) -> Json:
@@ -42,10 +45,10 @@ def tell(asked: Json) -> Json:
         "impressions": found.segment.impressions,
         "rest_limit_n_per_cm": asked["rest_limit_n_per_cm"],
         "resting_until": at.when(told.resting_until),
-        "coat_from": _no(COATED) if coated else at.when(told.coat_from),
-        "in_tolerance_until": at.when(told.in_tolerance_until) if last else _no(NOT_YET),
-        "retension_by": at.when(told.retension_by) if last else _no(NOT_YET),
-        "impressions_left": _count(told.impressions_left) if last else _no(NOT_YET),
+        "coat_from": _no(say(COATED)) if coated else at.when(told.coat_from),
+        "in_tolerance_until": at.when(told.in_tolerance_until) if last else _no(say(NOT_YET)),
+        "retension_by": at.when(told.retension_by) if last else _no(say(NOT_YET)),
+        "impressions_left": _count(told.impressions_left) if last else _no(say(NOT_YET)),
         "jumps": [_jump(shift, cut, found) for shift in found.shifts],
         "doubted": [_doubted(seen) for seen in cut["seen"] if seen["out"]],
         "curve": _curve(found, now_h, at),
@@ -113,19 +116,21 @@ def _jump(shift: Shift, cut: Json, found: Forecast) -> Json:
 
 
 def _doubted(seen: Json) -> Json:
-    message = (
-        f"Its meter showed {seen['out']:.1f} N/cm on glass at the next zero check: this reading "
-        "may be off by as much. Read it again."
+    message = say(
+        "Its meter showed {0} N/cm on glass at the next zero check: this reading may be "
+        "off by as much. Read it again.",
+        written(seen["out"], ".1f"),
     )
     return {"check": seen["id"], "n_per_cm": seen["out"], "message": message}
 
 
 def _sentence(shift: Shift, causes: tuple[str, ...], found: Forecast) -> str:
     read = found.segment.seen[shift.index].n_per_cm
-    way = "above" if shift.n_per_cm > 0 else "below"
-    said = f"{read:.1f} N/cm is {abs(shift.n_per_cm):.1f} {way} what relaxation explains: "
-    said += " or ".join(CAUSES[cause] for cause in causes[:3]) + "."
-    return said + (" Read it again before you rely on it." if shift.lasting is None else "")
+    off = written(abs(shift.n_per_cm), ".1f")
+    why = f" {say('or')} ".join(say(CAUSES[cause]) for cause in causes[:3])
+    said = say(ABOVE if shift.n_per_cm > 0 else BELOW, written(read, ".1f"), off, why)
+    again = say("Read it again before you rely on it.") if shift.lasting is None else ""
+    return f"{said} {again}".strip()
 
 
 def _curve(found: Forecast, now_h: float, at: _Clock) -> list[Json]:

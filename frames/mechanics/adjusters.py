@@ -7,6 +7,8 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
+from frames.wording import mark, say, written
+
 from .faults import InputFault, number, one_of
 from .layout import Layout
 from .marks import Mark
@@ -90,7 +92,7 @@ def adjust(
     {'side': -3.0}
     """
     if len({a.name for a in adjusters}) < len(adjusters):
-        raise InputFault("adjusters", "same name twice", "Give every adjuster its own name.")
+        raise InputFault("adjusters", "same name twice", say("Give every adjuster its own name."))
     view = view or View()
     at = centred_mm(layout, [(m.u, m.v) for m in marks]) / 1000
     rigid = _rigid(at)
@@ -140,10 +142,11 @@ def _steps(adjusters: Sequence[Adjuster], named: dict[str, float]) -> tuple[str,
         d = named[a.name]
         if not d:
             continue
-        text = f"{a.name}: {abs(d):g} {a.division} {a.plus if d > 0 else a.minus}."
+        text = f"{a.name}: {written(abs(d), 'g')} {a.division} {a.plus if d > 0 else a.minus}."
         if a.backlash and d < 0:
-            text += f" Go {a.backlash:g} further and come back, so that you end turning {a.plus}."
+            back = mark("Go {0} further and come back, so that you end turning {1}.")
+            text += " " + say(back, written(a.backlash, "g"), a.plus)
         elif a.backlash:
-            text += f" Take up its play of {a.backlash:g} first."
+            text += " " + say("Take up its play of {0} first.", written(a.backlash, "g"))
         out.append(text)
-    return (*out, "Lock, then pull again.") if out else ()
+    return (*out, say("Lock, then pull again.")) if out else ()

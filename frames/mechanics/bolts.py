@@ -5,6 +5,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from frames.wording import say
+
 from .faults import InputFault, number
 
 PER_TURN = 48  # sixths, eighths and sixteenths of a turn are all whole 48ths
@@ -33,7 +35,7 @@ class Bolt:
             raise InputFault(
                 "step_48ths",
                 self.step_48ths,
-                "Choose 8 (sixth of a turn), 6 (eighth) or 3 (sixteenth).",
+                say("Choose 8 (sixth of a turn), 6 (eighth) or 3 (sixteenth)."),
             )
 
     @property

@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
+from frames.wording import mark, say
+
 from .faults import one_of
 
 ALWAYS = (
-    "The model knows the mesh only through its readings: turn, measure, ask again.",
-    "Stretched mesh stores energy: wear glasses, keep your face clear, use a hand spanner.",
-    "Stop at any creak or slip. Wear cut gloves with stainless mesh.",
-    "The frame maker's instructions and local codes go first.",
+    mark("The model knows the mesh only through its readings: turn, measure, ask again."),
+    mark("Stretched mesh stores energy: wear glasses, keep your face clear, use a hand spanner."),
+    mark("Stop at any creak or slip. Wear cut gloves with stainless mesh."),
+    mark("The frame maker's instructions and local codes go first."),
 )
 ON_PRESS = (
-    "Before reaching into a press: stop, isolate, lock, prop, try start, by the shop's lock-out "
-    "procedure (29 CFR 1910.147, ISO 14118 or the local rule).",
-    "Afterwards: tools out, guards on, people clear.",
+    mark(
+        "Before reaching into a press: stop, isolate, lock, prop, try start, by the shop's "
+        "lock-out procedure (29 CFR 1910.147, ISO 14118 or the local rule)."
+    ),
+    mark("Afterwards: tools out, guards on, people clear."),
 )
 
 
@@ -24,4 +28,4 @@ def cautions(where: str = "bench") -> tuple[str, ...]:
     True
     """
     one_of("where", where, ("bench", "press"), "Say where the bolts are turned")
-    return ALWAYS + ON_PRESS if where == "press" else ALWAYS
+    return tuple(map(say, ALWAYS + ON_PRESS if where == "press" else ALWAYS))

@@ -12,6 +12,8 @@ from functools import lru_cache
 
 import numpy as np
 
+from frames.wording import mark, say
+
 from .faults import InputFault, number
 from .forecasting import Forecast
 from .pooling import Pool
@@ -95,14 +97,14 @@ def individuals(values: Sequence[float]) -> Chart:
     """
     x = np.asarray(values, float)
     if x.ndim != 1 or len(x) < 2 or not np.all(np.isfinite(x)):
-        raise InputFault("values", len(np.atleast_1d(x)), "Give at least two values.")
+        raise InputFault("values", len(np.atleast_1d(x)), say("Give at least two values."))
     ranges = np.abs(np.diff(x))
     centre, mean_range = float(x.mean()), float(ranges.mean())
     sigma = mean_range / range_constants(2)[0]
     limit = factors(2)["D4"] * mean_range
     signals = run_rules((x - centre) / sigma) if sigma else ()
     jerks = np.flatnonzero(ranges > limit) + 1
-    wild = tuple((int(i), "moving range beyond its limit") for i in jerks)
+    wild = tuple((int(i), say("moving range beyond its limit")) for i in jerks)
     return Chart(
         centre, centre - 3 * sigma, centre + 3 * sigma, sigma, mean_range, limit, (*signals, *wild)
     )
@@ -158,14 +160,14 @@ def _avoiding(x: np.ndarray) -> bool:
 
 
 RULES: tuple[tuple[str, int, Callable[[np.ndarray], bool]], ...] = (
-    ("one point beyond 3 sigma", 1, lambda x: _beyond(x, 3, 1)),
-    ("nine points in a row on one side of the centre", 9, _one_side),
-    ("six points in a row rising or falling", 6, _trend),
-    ("fourteen points in a row alternating up and down", 14, _up_and_down),
-    ("two of three points beyond 2 sigma on one side", 3, lambda x: _beyond(x, 2, 2)),
-    ("four of five points beyond 1 sigma on one side", 5, lambda x: _beyond(x, 1, 4)),
-    ("fifteen points in a row within 1 sigma", 15, _within),
-    ("eight points in a row beyond 1 sigma on both sides", 8, _avoiding),
+    (mark("one point beyond 3 sigma"), 1, lambda x: _beyond(x, 3, 1)),
+    (mark("nine points in a row on one side of the centre"), 9, _one_side),
+    (mark("six points in a row rising or falling"), 6, _trend),
+    (mark("fourteen points in a row alternating up and down"), 14, _up_and_down),
+    (mark("two of three points beyond 2 sigma on one side"), 3, lambda x: _beyond(x, 2, 2)),
+    (mark("four of five points beyond 1 sigma on one side"), 5, lambda x: _beyond(x, 1, 4)),
+    (mark("fifteen points in a row within 1 sigma"), 15, _within),
+    (mark("eight points in a row beyond 1 sigma on both sides"), 8, _avoiding),
 )
 
 

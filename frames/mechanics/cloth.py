@@ -5,6 +5,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from frames.wording import mark, say, written
+
 from .faults import InputFault, number, one_of
 
 # Young's modulus of the thread, GPa, low and high (from memory); drawn polyester varies much
@@ -80,7 +82,11 @@ def opening_um(count: float, thread_um: float, per: str = "inch") -> float:
     one_of("per", per, ("inch", "cm"), "Count per")
     pitch = (25400 if per == "inch" else 10000) / number("count", count, 4, 700, "Enter the count")
     if thread_um >= pitch:
-        raise InputFault("thread_um", thread_um, f"Threads this thick touch: below {pitch:.0f}.")
+        raise InputFault(
+            "thread_um",
+            thread_um,
+            say("Threads this thick touch: below {0}.", written(pitch, ".0f")),
+        )
     return pitch - thread_um
 
 
@@ -124,7 +130,7 @@ class Mesh:
     relative_sd: float = 0.25
 
     def __post_init__(self) -> None:
-        what = "Enter the mesh stiffness in N/cm per unit strain"
+        what = mark("Enter the mesh stiffness in N/cm per unit strain")
         number("ex_n_per_cm", self.ex_n_per_cm, 20, 1e5, what)
         number("ey_n_per_cm", self.ey_n_per_cm, 20, 1e5, what)
         number("coupling", self.coupling, 0, 0.5, "Enter the coupling")

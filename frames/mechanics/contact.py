@@ -7,6 +7,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from frames.wording import say
+
 GROUND_N_PER_MM = 1e-5
 FORCE_TOLERANCE = 1e-9  # of the largest force
 LOOSE_MM = 0.01  # a bolt this far from its bar turns freely between the fingers
@@ -61,7 +63,7 @@ def settle(
     lift = _lift(s, pull + s @ draw_mm, holds)
     if lift is None:
         nothing = np.full(n, np.nan)
-        return Settled(nothing, nothing, (), np.nan, "stalled", "No rest position was found.")
+        return Settled(nothing, nothing, (), np.nan, "stalled", say("No rest position was found."))
     w = lift + draw_mm
     force = np.where(holds & (lift <= 0), s @ w + pull, 0.0)
     loose = tuple(
@@ -117,4 +119,4 @@ def nip_up(draw_mm: np.ndarray, bar_mm: np.ndarray, turnable: np.ndarray) -> np.
 
 
 def _say(loose: tuple[str, ...]) -> str:
-    return f"Loose: {', '.join(loose)}. Nip up." if loose else "All bolts bear."
+    return say("Loose: {0}. Nip up.", ", ".join(loose)) if loose else say("All bolts bear.")

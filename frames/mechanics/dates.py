@@ -7,6 +7,8 @@ from dataclasses import dataclass
 import numpy as np
 from scipy.special import stdtrit
 
+from frames.wording import mark, say, written
+
 from .faults import number
 from .forecasting import Forecast
 from .relaxation import curve
@@ -15,6 +17,14 @@ DAY_H = 24.0
 HORIZON_H = 180 * DAY_H
 MOST_IMPRESSIONS = 100_000
 SHARE = 0.8  # of the band: each end is passed once in ten times
+FAR_OFF = mark(
+    "Printing alone, as this mesh wears, its lowest spot falls below {0} N/cm only after {1} "
+    "impressions."
+)
+STOOD = mark(
+    "By then the mesh loses no more than {0} N/cm in a day, and it has stood half an hour."
+)
+WEARS = mark("Printed with today, as this mesh wears, its lowest spot falls below {0} N/cm.")
 LEAST_REST_H = 0.5  # before coating, whatever the curve says (common practice, no source)
 
 
@@ -105,13 +115,12 @@ def _resting(found: Forecast, limit: float) -> When:
     costs, sd = _day_costs(found, at)
     reach = stdtrit(6 + len(found.segment.seen), 0.5 + SHARE / 2) * sd
     first = [_first(at, cost <= limit) for cost in (costs, costs - reach, costs + reach)]
-    return When(*first, f"From then on 24 h cost no more than {limit:g} N/cm.")
+    return When(*first, say("From then on 24 h cost no more than {0} N/cm.", written(limit, "g")))
 
 
 def _coat_from(resting: When, limit: float) -> When:
     later = [None if h is None else max(h, LEAST_REST_H) for h in _three(resting)]
-    why = f"By then the mesh loses no more than {limit:g} N/cm in a day, and it has stood half an"
-    return When(*later, f"{why} hour.")
+    return When(*later, say(STOOD, written(limit, "g")))
 
 
 def _in_tolerance(found: Forecast, now_h: float, floor: float, limit: float) -> When:
@@ -119,14 +128,19 @@ def _in_tolerance(found: Forecast, now_h: float, floor: float, limit: float) -> 
     band = found.ahead(at, noise_sd=0, share=SHARE)
     first = [_first(at, path < floor) for path in (band.mean, band.low, band.high)]
     week = found.ahead([now_h, now_h + 7 * DAY_H], noise_sd=0).mean
-    why = (
-        f"Its lowest spot then falls below {limit:.1f} N/cm; a week from now costs "
-        f"{max(week[0] - week[1], 0):.1f} N/cm without printing."
+    why = say(
+        "Its lowest spot then falls below {0} N/cm; a week from now costs {1} N/cm without "
+        "printing.",
+        written(limit, ".1f"),
+        written(max(week[0] - week[1], 0), ".1f"),
     )
     if band.mean[0] < floor:
-        why = f"Its lowest spot is expected below {limit:.1f} N/cm already."
+        why = say("Its lowest spot is expected below {0} N/cm already.", written(limit, ".1f"))
     elif first[0] is None:
-        why = f"Without printing its lowest spot stays above {limit:.1f} N/cm for half a year."
+        why = say(
+            "Without printing its lowest spot stays above {0} N/cm for half a year.",
+            written(limit, ".1f"),
+        )
     return When(*first, why)
 
 
@@ -135,16 +149,22 @@ def _impressions_left(found: Forecast, now_h: float, floor: float, limit: float)
     made = found.segment.impressions + more
     band = found.ahead(np.full(len(more), now_h), made, noise_sd=0, share=SHARE)
     first = [_first(more, path < floor) for path in (band.mean, band.low, band.high)]
-    worn = f"as this mesh wears, its lowest spot falls below {limit:.1f} N/cm"
+    low = written(limit, ".1f")
     if first[0] is None:
-        return When(*first, f"Printing alone, {worn} only after {MOST_IMPRESSIONS} impressions.")
-    return When(*first, f"Printed with today, {worn}.")
+        return When(*first, say(FAR_OFF, low, MOST_IMPRESSIONS))
+    return When(*first, say(WEARS, low))
 
 
 def _retension_by(until: When, now_h: float, limit: float) -> When:
-    why = f"Until then the chance of a spot below {limit:.1f} N/cm is less than one in ten."
+    why = say(
+        "Until then the chance of a spot below {0} N/cm is less than one in ten.",
+        written(limit, ".1f"),
+    )
     if until.early == now_h:
-        why = f"The chance of a spot below {limit:.1f} N/cm is one in ten or more already."
+        why = say(
+            "The chance of a spot below {0} N/cm is one in ten or more already.",
+            written(limit, ".1f"),
+        )
     return When(until.early, until.early, until.expected, why)
 
 

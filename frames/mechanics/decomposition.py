@@ -7,6 +7,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from frames.wording import mark, say
+
 from .faults import InputFault
 from .layout import Layout
 from .marks import Mark
@@ -14,12 +16,12 @@ from .views import centred_mm
 
 NAMES = ("shift_x", "shift_y", "rotation", "stretch_x", "stretch_y", "skew")
 WORDS = {
-    "shift_x": "shift along A",
-    "shift_y": "shift across A",
-    "rotation": "twist",
-    "stretch_x": "long or short along A",
-    "stretch_y": "long or short across A",
-    "skew": "out of square",
+    "shift_x": mark("shift along A"),
+    "shift_y": mark("shift across A"),
+    "rotation": mark("twist"),
+    "stretch_x": mark("long or short along A"),
+    "stretch_y": mark("long or short across A"),
+    "skew": mark("out of square"),
 }
 PRIOR_MM = 3.0  # far wider than any register error; only settles what the marks leave open
 
@@ -49,7 +51,7 @@ class Decomposition:
         """What the marks cannot tell, in words; empty if they tell everything."""
         if not self.cannot_tell:
             return ""
-        return f"These marks cannot tell: {', '.join(WORDS[n] for n in self.cannot_tell)}."
+        return say("These marks cannot tell: {0}.", ", ".join(WORDS[n] for n in self.cannot_tell))
 
 
 def affine_rows(layout: Layout, places: object) -> np.ndarray:
@@ -73,7 +75,7 @@ def decompose(layout: Layout, marks: Sequence[Mark]) -> Decomposition:
     (-0.86, ('rotation', 'stretch_y', 'skew'))
     """
     if not marks:
-        raise InputFault("marks", "none", "Enter at least one mark.")
+        raise InputFault("marks", "none", say("Enter at least one mark."))
     places = [(m.u, m.v) for m in marks]
     rows = affine_rows(layout, places)
     values = np.array([m.dx_mm for m in marks] + [m.dy_mm for m in marks])

@@ -5,6 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 
+from frames.wording import say, written
+
 
 class InputFault(ValueError):
     """An input that cannot be used: which field, what it held, what to do.
@@ -36,20 +38,26 @@ def number(field: str, value: object, low: float, high: float, what: str) -> flo
     >>> number("u", 0.5, 0, 1, "Enter a fraction")
     0.5
     """
-    remedy = f"{what}: a number from {low:g} to {high:g}."
     if isinstance(value, bool) or not isinstance(value, int | float):
         try:
             value = float(value)  # numpy scalars
         except (TypeError, ValueError):
-            raise InputFault(field, value, remedy) from None
+            raise InputFault(field, value, _range(what, low, high)) from None
     if not (math.isfinite(value) and low <= value <= high):
-        raise InputFault(field, value, remedy)
+        raise InputFault(field, value, _range(what, low, high))
     return float(value)
+
+
+def _range(what: str, low: float, high: float) -> str:
+    numbers = written(low, "g"), written(high, "g")
+    return say("{0}: a number from {1} to {2}.", say(what), *numbers)
 
 
 def one_of(field: str, value: object, choices: Iterable[object], what: str) -> object:
     """``value`` if it is one of ``choices``; else an `InputFault`."""
     allowed = list(choices)
     if value not in allowed:
-        raise InputFault(field, value, f"{what}: one of {', '.join(map(str, allowed))}.")
+        raise InputFault(
+            field, value, say("{0}: one of {1}.", say(what), ", ".join(map(str, allowed)))
+        )
     return value

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from frames.wording import say
+
 from .faults import InputFault, number
 
 ALUMINIUM_MPA = 69000.0  # 6061 and 6063 (from memory)
@@ -43,7 +45,7 @@ def section(plates: Sequence[Plate]) -> Section:
     213333
     """
     if not plates:
-        raise InputFault("plates", "none", "Enter at least one plate.")
+        raise InputFault("plates", "none", say("Enter at least one plate."))
     areas = [p.across_mm * p.upright_mm for p in plates]
     middles = [p.from_mm + p.across_mm / 2 for p in plates]
     area = sum(areas)
@@ -133,7 +135,7 @@ def growth_mm(length_mm: float, warmer_k: float, metal: str = "aluminium") -> fl
     0.48
     """
     if metal not in GROWTH_PER_K:
-        raise InputFault("metal", metal, f"Choose one of {', '.join(GROWTH_PER_K)}.")
+        raise InputFault("metal", metal, say("Choose one of {0}.", ", ".join(GROWTH_PER_K)))
     return GROWTH_PER_K[metal] * length_mm * warmer_k
 
 

@@ -6,6 +6,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from frames.wording import say
+
 from .faults import InputFault
 
 # 1/d2* of the average-and-range method, by trials (K1), people (K2) and places (K3)
@@ -44,7 +46,7 @@ def average_and_range(readings: object) -> Gauge:
     r = np.asarray(readings, float)
     if r.ndim != 3 or r.shape[0] not in K2 or r.shape[1] not in K3 or r.shape[2] not in K1:
         raise InputFault(
-            "readings", r.shape, "Give 2 or 3 people, 2 to 10 places and 2 or 3 trials each."
+            "readings", r.shape, say("Give 2 or 3 people, 2 to 10 places and 2 or 3 trials each.")
         )
     people, places, trials = r.shape
     mean_range = float(np.ptp(r, axis=2).mean())

@@ -7,6 +7,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from frames.wording import mark
+
 JUMP_SD = 4.0  # how large jumps are, N/cm
 FREEDOM = 6.0  # as in pooling
 # How many times likelier a jump must make the checks: jumps are rare and a false alarm costs trust.
@@ -75,11 +77,11 @@ def next_shift(gap: np.ndarray, joint: np.ndarray, found: Sequence[Shift]) -> Sh
 
 LOCAL_N_PER_CM = 2.0  # a spot that fell this much further than the mean points at one place
 CAUSES = {
-    "lock_slipped": "the mesh slipped in its lock",
-    "threads_burst": "threads burst",
-    "wrong_meter": "the meter is off, or another one was used",
-    "wrong_frame": "another frame was scanned",
-    "unlogged_turn": "bolts were turned and not logged",
+    "lock_slipped": mark("the mesh slipped in its lock"),
+    "threads_burst": mark("threads burst"),
+    "wrong_meter": mark("the meter is off, or another one was used"),
+    "wrong_frame": mark("another frame was scanned"),
+    "unlogged_turn": mark("bolts were turned and not logged"),
 }
 
 

@@ -9,6 +9,8 @@ from types import MappingProxyType
 
 import numpy as np
 
+from frames.wording import mark, say
+
 from .faults import InputFault, number
 
 SIDES = ("A", "B", "C", "D")
@@ -71,15 +73,15 @@ class Layout:
     bar: Bar = field(default_factory=Bar)
 
     def __post_init__(self) -> None:
-        what = "Enter the inside length of the frame in mm"
+        what = mark("Enter the inside length of the frame in mm")
         number("inside_a_mm", self.inside_a_mm, 150, 6000, what)
         number("inside_b_mm", self.inside_b_mm, 150, 6000, what)
         if set(self.bolts) - set(SIDES):
-            raise InputFault("bolts", sorted(self.bolts), "Name the sides A, B, C and D.")
+            raise InputFault("bolts", sorted(self.bolts), say("Name the sides A, B, C and D."))
         checked = {side: self._side(side) for side in SIDES}
         object.__setattr__(self, "bolts", MappingProxyType(checked))
         if not self.count:
-            raise InputFault("bolts", "empty", "Enter at least one bolt.")
+            raise InputFault("bolts", "empty", say("Enter at least one bolt."))
 
     def _side(self, side: str) -> tuple[float, ...]:
         length = self.length_mm(side)
@@ -89,7 +91,7 @@ class Layout:
             place = number(name, value, 0, length, "Enter mm from the side's first corner")
             if places and place <= places[-1]:
                 raise InputFault(
-                    name, value, "List the bolts from the first corner onward, none twice."
+                    name, value, say("List the bolts from the first corner onward, none twice.")
                 )
             places.append(place)
         return tuple(places)
@@ -136,8 +138,10 @@ class Layout:
     def index(self, name: str) -> int:
         """Index of a bolt in `names`; an `InputFault` names the bolts there are."""
         if name not in self.names:
-            sides = ", ".join(f"{s}1 to {s}{len(self.bolts[s])}" for s in SIDES if self.bolts[s])
-            raise InputFault("bolt", name, f"This frame has {sides}.")
+            sides = ", ".join(
+                say("{0}1 to {1}{2}", s, s, len(self.bolts[s])) for s in SIDES if self.bolts[s]
+            )
+            raise InputFault("bolt", name, say("This frame has {0}.", sides))
         return self.names.index(name)
 
     @cached_property
@@ -170,8 +174,10 @@ def as_places(places: object) -> np.ndarray:
     """
     array = np.atleast_2d(np.asarray(places, dtype=float))
     if array.ndim != 2 or array.shape[1] != 2:
-        raise InputFault("places", array.shape, "Give pairs (u, v).")
+        raise InputFault("places", array.shape, say("Give pairs (u, v)."))
     if not np.all((array >= 0) & (array <= 1)):
         worst = array[np.any((array < 0) | (array > 1), axis=1)][0]
-        raise InputFault("places", tuple(map(float, worst)), "u and v are fractions from 0 to 1.")
+        raise InputFault(
+            "places", tuple(map(float, worst)), say("u and v are fractions from 0 to 1.")
+        )
     return array

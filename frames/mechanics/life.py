@@ -8,6 +8,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from frames.wording import say
+
 from .faults import InputFault
 
 
@@ -41,7 +43,7 @@ def mesh_life(lasted: Sequence[float], ended: Sequence[bool]) -> Life:
 
     count, over = np.asarray(lasted, float), np.asarray(ended, bool)
     if len(count) != len(over) or np.any(count < 0):
-        raise InputFault("lasted", len(count), "Give one life of 0 or more for every mesh.")
+        raise InputFault("lasted", len(count), say("Give one life of 0 or more for every mesh."))
     burst = int(over.sum())
     if not burst:
         return Life(None, None, None, 0, len(count))
@@ -69,7 +71,7 @@ def rank_correlation(x: Sequence[float], y: Sequence[float]) -> tuple[float, flo
     from scipy.stats import spearmanr
 
     if len(x) != len(y):
-        raise InputFault("x", len(x), "Give as many of the one as of the other.")
+        raise InputFault("x", len(x), say("Give as many of the one as of the other."))
     if len(x) < 5 or np.ptp(np.asarray(x, float)) == 0 or np.ptp(np.asarray(y, float)) == 0:
         return None
     found = spearmanr(x, y)

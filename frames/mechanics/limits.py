@@ -7,6 +7,8 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
+from frames.wording import say, say_many
+
 from .faults import InputFault, number
 from .layout import Layout
 
@@ -58,7 +60,7 @@ class Limits:
         for name in ("hidden", "seized", "broken"):
             value = getattr(self, name)
             if isinstance(value, str) or not isinstance(value, Iterable):
-                raise InputFault(name, value, "Give a set of bolt names such as A1.")
+                raise InputFault(name, value, say("Give a set of bolt names such as A1."))
             object.__setattr__(self, name, frozenset(value))
 
     def turnable(self, layout: Layout) -> np.ndarray:
@@ -86,14 +88,14 @@ class Limits:
         """Bolt name -> why it does not move."""
         ends = layout.names if self.first_round else ()
         out = {
-            n: "end bolt, stays in the first round"
+            n: say("end bolt, stays in the first round")
             for n, held in zip(ends, self._held_ends(layout), strict=False)
             if held
         }
         reasons = (
-            ("cannot be reached", self.hidden),
-            ("seized", self.seized),
-            ("broken", self.broken),
+            (say("cannot be reached"), self.hidden),
+            (say("seized"), self.seized),
+            (say("broken"), self.broken),
         )
         out.update({n: why for why, names in reasons for n in names})
         return {n: out[n] for n in layout.names if n in out}
@@ -121,9 +123,9 @@ def say_turns(turns: float) -> str:
     forty_eighths = 48 * abs(turns)
     whole, part = divmod(round(forty_eighths), 48)
     if not part:
-        return f"{whole} turn" + ("" if whole == 1 else "s")
+        return say_many("{0} turn", "{0} turns", whole)
     for of in (2, 3, 4, 6, 8, 16, 48):
         if part * of % 48 == 0:
             fraction = f"{part * of // 48}/{of}"
             break
-    return f"{whole} {fraction} turns" if whole else f"{fraction} turn"
+    return say("{0} {1} turns", whole, fraction) if whole else say("{0} turn", fraction)

@@ -7,6 +7,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from frames.wording import mark, say, written
+
 from .faults import InputFault, number
 
 ALARM = 1e-4  # chance of calling pure scatter an error
@@ -68,10 +70,10 @@ def scatter(pulls: Sequence[Sequence[Mark]]) -> Scatter:
     (0.2, 0.1)
     """
     if not pulls or not pulls[0]:
-        raise InputFault("pulls", "none", "Enter the marks of at least one pull.")
+        raise InputFault("pulls", "none", say("Enter the marks of at least one pull."))
     places = [(m.u, m.v) for m in pulls[0]]
     if any([(m.u, m.v) for m in pull] != places for pull in pulls):
-        raise InputFault("pulls", "different places", "Measure the same marks on every pull.")
+        raise InputFault("pulls", "different places", say("Measure the same marks on every pull."))
     if len(pulls) == 1:
         return Scatter(tuple(pulls[0]), 1, None)
     values = np.array([[(m.dx_mm, m.dy_mm) for m in pull] for pull in pulls])
@@ -125,12 +127,14 @@ def significance(taken: Scatter, tolerance_mm: float, eye: str = "loupe") -> Sig
     limit, stray = max(tolerance_mm, EYE_MM.get(eye, 0.05)), taken.stray_mm
     strays = stray > worst and worst + stray > limit
     if worst <= limit and not strays:
-        text = f"Within tolerance: worst {worst:.2f} mm. Leave it alone."
+        text = say("Within tolerance: worst {0} mm. Leave it alone.", written(worst, ".2f"))
         return Significance("small", rms, chance, text)
     if worst <= limit or chance > ALARM or rms <= noise:
-        text = (
+        text = say(
             "The pulls scatter as much as the error: look at lays, clamps and feed, not at bolts."
         )
         return Significance("scatter", rms, chance, text)
-    more = "" if n > 1 else " Take three pulls to be sure."
-    return Significance("real", rms, chance, f"The error is real: {rms:.2f} mm.{more}")
+    real = mark("The error is real: {0} mm.")
+    alone = mark("The error is real: {0} mm. Take three pulls to be sure.")
+    text = say(real if n > 1 else alone, written(rms, ".2f"))
+    return Significance("real", rms, chance, text)

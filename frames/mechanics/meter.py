@@ -7,6 +7,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from frames.wording import say
+
 from .faults import InputFault, number
 
 ZERO_LIMIT = 0.5  # N/cm a meter may show on glass before it is set again (common practice)
@@ -35,7 +37,7 @@ def line(x: Sequence[float], y: Sequence[float]) -> Line:
     """
     at, value = np.asarray(x, float), np.asarray(y, float)
     if len(at) != len(value) or len(at) < 3 or np.ptp(at) == 0:
-        raise InputFault("x", len(at), "Give at least three points, not all at one place.")
+        raise InputFault("x", len(at), say("Give at least three points, not all at one place."))
     columns = np.stack([np.ones(len(at)), at], axis=1)
     q, r = np.linalg.qr(columns)
     found = np.linalg.solve(r, q.T @ value)
@@ -78,7 +80,7 @@ def zero_history(
     from scipy.special import stdtrit
 
     if not len(zeros_n_per_cm) or len(days) != len(zeros_n_per_cm):
-        raise InputFault("zeros_n_per_cm", len(zeros_n_per_cm), "Give one zero for every day.")
+        raise InputFault("zeros_n_per_cm", len(zeros_n_per_cm), say("Give one zero for every day."))
     last = number("zeros_n_per_cm", zeros_n_per_cm[-1], -50, 50, "Enter what it showed on glass")
     off = abs(last) > limit
     if len(days) < 3 or np.ptp(np.asarray(days, float)) == 0:
@@ -99,7 +101,7 @@ def pooled_sd(groups: Sequence[Sequence[float]]) -> tuple[float, int]:
     """
     parts = [np.asarray(g, float) for g in groups if len(g) > 1]
     if not parts:
-        raise InputFault("groups", len(groups), "Read at least one place twice.")
+        raise InputFault("groups", len(groups), say("Read at least one place twice."))
     square = sum(float(((p - p.mean()) ** 2).sum()) for p in parts)
     return from_squares(square, sum(len(p) - 1 for p in parts))
 

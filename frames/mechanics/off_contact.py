@@ -10,6 +10,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from frames.wording import say
+
 from .faults import InputFault, number
 
 NEAREST = 1e-9  # of the span: how closely `printed_at_mm` is solved
@@ -88,7 +90,7 @@ class Gap:
         low, high = 0.0, self.span_mm
         if not self.stencil_at_mm(low) <= stencil_mm <= self.stencil_at_mm(high):
             raise InputFault(
-                "stencil_mm", stencil_mm, "Enter a place of the stencil further from the bars."
+                "stencil_mm", stencil_mm, say("Enter a place of the stencil further from the bars.")
             )
         while high - low > NEAREST * self.span_mm:
             middle = (low + high) / 2

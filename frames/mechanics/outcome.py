@@ -7,6 +7,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from frames.wording import say, written
+
 from .bolts import PER_TURN
 from .layout import as_places
 from .limits import Limits, neighbour_rows, say_turns
@@ -74,7 +76,13 @@ def what_if(
     highest = float((image + SURE * later.tension_sd(grid)).max())
     cap = limits.cap_n_per_cm
     if cap is not None and highest > cap:
-        warnings.append(f"Up to {highest:.1f} N/cm somewhere: the mesh's highest is {cap:g}.")
+        warnings.append(
+            say(
+                "Up to {0} N/cm somewhere: the mesh's highest is {1}.",
+                written(highest, ".1f"),
+                written(cap, "g"),
+            )
+        )
     moved = state.model.displacement(at) @ shift
     return Outcome(
         tension, tension - half, tension + half, change, moved, rest.loose, highest, tuple(warnings)
@@ -85,9 +93,12 @@ def _warnings(state: State, turns: np.ndarray, limits: Limits) -> list[str]:
     names = np.array(state.layout.names)
     out = []
     for broken, text in (
-        (turns > limits.turns + 1e-9, f"More than {say_turns(limits.turns)} in a round"),
-        (turns < -limits.loosen_turns - 1e-9, f"Loosened by over {say_turns(limits.loosen_turns)}"),
-        ((turns != 0) & ~limits.turnable(state.layout), "Cannot be turned"),
+        (turns > limits.turns + 1e-9, say("More than {0} in a round", say_turns(limits.turns))),
+        (
+            turns < -limits.loosen_turns - 1e-9,
+            say("Loosened by over {0}", say_turns(limits.loosen_turns)),
+        ),
+        ((turns != 0) & ~limits.turnable(state.layout), say("Cannot be turned")),
     ):
         if broken.any():
             out.append(f"{text}: {', '.join(names[broken])}.")
@@ -96,5 +107,5 @@ def _warnings(state: State, turns: np.ndarray, limits: Limits) -> list[str]:
     close = [f"{a}-{b}" for (a, b), far in zip(pairs, apart, strict=True) if far]
     if close:
         most = say_turns(limits.neighbour_turns)
-        out.append(f"Neighbours differ by more than {most}: {', '.join(close)}.")
+        out.append(say("Neighbours differ by more than {0}: {1}.", most, ", ".join(close)))
     return out

@@ -6,15 +6,17 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from frames.wording import mark, say
+
 WIDER = 1e-7
 NO_ROW = 1e-10  # length of a row below which its unknowns do not matter
 STATUS = {
-    1: ("optimal", "Solved."),
-    -1: ("infeasible", "No turns satisfy all limits at once."),
-    -2: ("stalled", "The solver went round in circles; no plan is given."),
-    -3: ("unbounded", "The problem has no lowest point; a limit is missing."),
-    -4: ("stalled", "The solver ran out of steps; no plan is given."),
-    -5: ("nonconvex", "The problem is not strictly convex."),
+    1: ("optimal", mark("Solved.")),
+    -1: ("infeasible", mark("No turns satisfy all limits at once.")),
+    -2: ("stalled", mark("The solver went round in circles; no plan is given.")),
+    -3: ("unbounded", mark("The problem has no lowest point; a limit is missing.")),
+    -4: ("stalled", mark("The solver ran out of steps; no plan is given.")),
+    -5: ("nonconvex", mark("The problem is not strictly convex.")),
 }
 
 
@@ -88,7 +90,8 @@ def solve(program: Program, tolerance: float = 1e-10) -> Solution:
     active = np.sign(np.where(np.abs(info["lam"]) > 1e-12, info["lam"], 0)).astype(int)
     row_active = np.zeros(len(matter), int)
     row_active[matter] = active[n:]
-    return Solution(np.asarray(x), *STATUS[1], active[:n], row_active, float(value))
+    status, message = STATUS[1]
+    return Solution(np.asarray(x), status, say(message), active[:n], row_active, float(value))
 
 
 def _of_length_one(program: Program) -> tuple[np.ndarray, np.ndarray, np.ndarray, np.ndarray]:
@@ -105,6 +108,6 @@ def _of_length_one(program: Program) -> tuple[np.ndarray, np.ndarray, np.ndarray
 
 def _failed(program: Program, flag: int) -> Solution:
     n, m = len(program.f), len(program.row_low)
-    status, message = STATUS.get(flag, ("stalled", f"The solver stopped with code {flag}."))
+    status, message = STATUS.get(flag, ("stalled", say("The solver stopped with code {0}.", flag)))
     zeros = np.zeros(n, int), np.zeros(m, int)
     return Solution(np.full(n, np.nan), status, message, *zeros, float("nan"))

@@ -7,6 +7,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from frames.wording import say
+
 from .faults import InputFault, number
 
 
@@ -34,7 +36,9 @@ class Reading:
         number("v", self.v, 0, 1, "Enter the place as a fraction away from side A")
         values = (self.along_a_n_per_cm, self.across_a_n_per_cm)
         if values == (None, None):
-            raise InputFault("along_a_n_per_cm", None, "Enter at least one of the two directions.")
+            raise InputFault(
+                "along_a_n_per_cm", None, say("Enter at least one of the two directions.")
+            )
         for name, value in zip(("along_a_n_per_cm", "across_a_n_per_cm"), values, strict=True):
             if value is not None:
                 number(name, value, 0, 150, "Enter what the meter shows in N/cm")

@@ -7,6 +7,8 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from frames.wording import say, written
+
 from .adjusters import Adjuster, Adjustment, adjust
 from .decomposition import Decomposition, affine_rows, decompose
 from .faults import InputFault
@@ -73,7 +75,7 @@ def answer(
     'leave'
     """
     if eye not in ("loupe", "naked"):
-        raise InputFault("eye", eye, "Say whether you look with a loupe or the naked eye.")
+        raise InputFault("eye", eye, say("Say whether you look with a loupe or the naked eye."))
     taken = scatter(pulls)
     marks, sheet = _without_sheet(state, taken.marks, key_marks)
     real = significance(replace(taken, marks=marks), aim.tolerance_mm, eye)
@@ -86,7 +88,7 @@ def answer(
         rest = adjustment.rest
         left = significance(replace(taken, marks=rest), aim.tolerance_mm, eye)
         if left.verdict != "real":
-            text = f"The press can take it. {' '.join(adjustment.steps)}"
+            text = " ".join([say("The press can take it."), *adjustment.steps])
             return RegisterAnswer("press", text, real, parts, adjustment, sheet=sheet, marks=marks)
     plan = plan_register(state, rest, aim, limits)
     found = RegisterAnswer("bolts", "", real, parts, adjustment, plan, sheet, marks=marks)
@@ -123,9 +125,10 @@ def _leave(
 ) -> RegisterAnswer:
     worst = max(max(abs(m.dx_mm), abs(m.dy_mm)) for m in raw)
     if sheet is not None and real.verdict == "small" and worst > aim.tolerance_mm:
-        text = (
-            f"The sheet moved, not the mesh: {_grown(sheet)} on the key colour itself. "
-            "Let the stock come to the room's air, print dry passes alike, or remake the films."
+        text = say(
+            "The sheet moved, not the mesh: {0} on the key colour itself. Let the stock "
+            "come to the room's air, print dry passes alike, or remake the films.",
+            _grown(sheet),
         )
         return RegisterAnswer("cannot", text, real, parts, sheet=sheet)
     return RegisterAnswer("leave", real.message, real, parts, sheet=sheet)
@@ -133,7 +136,7 @@ def _leave(
 
 def _grown(sheet: Decomposition) -> str:
     x, y = sheet.part("stretch_x"), sheet.part("stretch_y")
-    return f"{x:+.2f} mm per m along A and {y:+.2f} across"
+    return say("{0} mm per m along A and {1} across", written(x, "+.2f"), written(y, "+.2f"))
 
 
 def _say_bolts(
@@ -142,10 +145,15 @@ def _say_bolts(
     aim: RegisterAim,
     parts: Decomposition,
 ) -> str:
-    said = [f"First the press: {' '.join(adjustment.steps)}"] if _moves(adjustment) else []
-    said.append(f"Then the bolts: {plan.message}" if said else plan.message)
+    said = [say("First the press: {0}", " ".join(adjustment.steps))] if _moves(adjustment) else []
+    said.append(say("Then the bolts: {0}", plan.message) if said else plan.message)
     if plan.after_mm > aim.tolerance_mm:
-        said.append(f"That still leaves more than {aim.tolerance_mm:g} mm: pull and ask again.")
+        said.append(
+            say(
+                "That still leaves more than {0} mm: pull and ask again.",
+                written(aim.tolerance_mm, "g"),
+            )
+        )
     return " ".join([*said, *filter(None, [parts.message])])
 
 
@@ -165,12 +173,12 @@ def _cannot(
     without = plan_register(state, rest, free, limits)
     cost = max(map(abs, without.tension_change))
     parts = decompose(state.layout, rest)
-    said = [f"Bolts cannot mend this: {_grown(parts)}."]
+    said = [say("Bolts cannot mend this: {0}.", _grown(parts))]
     if without.status == "optimal" and cost > aim.tension_change_n_per_cm:
-        said.append(f"It would take {cost:.0f} N/cm of tension.")
+        said.append(say("It would take {0} N/cm of tension.", written(cost, ".0f")))
     else:
         said.append(found.plan.message if found.plan else "")
-    said.append("Correct the film by that much, or look to the sheet.")
+    said.append(say("Correct the film by that much, or look to the sheet."))
     if _moves(found.adjustment):
-        said.insert(0, f"The press takes a part: {' '.join(found.adjustment.steps)}")
+        said.insert(0, say("The press takes a part: {0}", " ".join(found.adjustment.steps)))
     return replace(found, kind="cannot", message=" ".join(filter(None, said)), cost_n_per_cm=cost)

@@ -10,6 +10,8 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from frames.wording import mark, say, written
+
 from .faults import InputFault, number
 from .frame_side import GROWTH_PER_K
 from .off_contact import Gap
@@ -62,7 +64,7 @@ def by_gap(span_mm: float, image_mm: float, first_mm: float, other_mm: float) ->
     -0.044
     """
     if image_mm >= span_mm:
-        raise InputFault("image_mm", image_mm, "Enter an image shorter than the free mesh.")
+        raise InputFault("image_mm", image_mm, say("Enter an image shorter than the free mesh."))
     ends = (span_mm - image_mm) / 2, (span_mm + image_mm) / 2
     return Gap(span_mm, other_mm).growth_mm(*ends) - Gap(span_mm, first_mm).growth_mm(*ends)
 
@@ -84,7 +86,7 @@ def by_warmth(warmer_k: float, image_mm: float, frame: str, sheet_per_k: float) 
     -0.12
     """
     if frame not in GROWTH_PER_K:
-        raise InputFault("frame", frame, f"Choose one of {', '.join(GROWTH_PER_K)}.")
+        raise InputFault("frame", frame, say("Choose one of {0}.", ", ".join(GROWTH_PER_K)))
     number("sheet_per_k", sheet_per_k, -1e-4, 5e-4, "Enter the sheet's growth per kelvin")
     return (sheet_per_k - GROWTH_PER_K[frame]) * warmer_k * image_mm
 
@@ -96,13 +98,16 @@ def budget(terms: Sequence[Term], tolerance_mm: float) -> Budget:
     'Likely 0.30 mm of 0.10 mm: moisture first.'
     """
     if not terms:
-        raise InputFault("terms", "none", "Enter at least one cause.")
+        raise InputFault("terms", "none", say("Enter at least one cause."))
     number("tolerance_mm", tolerance_mm, 0.01, 20, "Enter the register tolerance in mm")
     ranked = tuple(sorted(terms, key=lambda term: -abs(term.mm)))
     likely = math.hypot(*(term.mm for term in ranked))
     within = likely <= tolerance_mm
-    words = "within it" if within else f"{ranked[0].name} first"
-    message = f"Likely {likely:.2f} mm of {tolerance_mm:.2f} mm: {words}."
+    text = mark("Likely {0} mm of {1} mm: {2} first.")
+    if within:
+        text = mark("Likely {0} mm of {1} mm: within it.")
+    figures = written(likely, ".2f"), written(tolerance_mm, ".2f")
+    message = say(text, *figures, say(ranked[0].name))
     return Budget(ranked, sum(abs(t.mm) for t in ranked), likely, within, message)
 
 

@@ -7,6 +7,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from frames.wording import mark, say, written
+
 from .bolts import PER_TURN
 from .layout import SIDES
 from .limits import Limits, say_turns
@@ -84,12 +86,12 @@ def plan_register(
     allowed = limits.moving(state.layout)
     if not allowed.any():
         return RegisterPlan(
-            {}, "blocked", "No bolt can be turned: all are hidden, seized or broken."
+            {}, "blocked", say("No bolt can be turned: all are hidden, seized or broken.")
         )
     first = _try(built, allowed)
     if not first.ok:
         return RegisterPlan(
-            {}, "blocked", "No turns satisfy all limits at once: widen one of them."
+            {}, "blocked", say("No turns satisfy all limits at once: widen one of them.")
         )
     steps = _thin_out(built, allowed, first)
     chosen = _choose(built, steps, bolts)
@@ -173,20 +175,25 @@ def _finish(
     x = round_to_steps(built.program(moving), state.bolt.step_turns, solution)
     if x is None:
         return RegisterPlan(
-            {}, "blocked", "No whole steps satisfy all limits: choose a finer step."
+            {}, "blocked", say("No whole steps satisfy all limits: choose a finer step.")
         )
     turns = _turns(moving, x)
     rest = move(state, turns, limits.turnable(layout), limits.is_broken(layout))
     moved = built.per_turn @ turns
     before, (after, image) = built.rms(np.zeros(layout.count))[0], built.rms(moved)
     if not turns.any() or after > 0.97 * before:
-        text = "No turn of these bolts brings the marks closer."
+        text = say("No turn of these bolts brings the marks closer.")
         return RegisterPlan({}, "nothing", text, (), before, before, image, curve=curve)
     change = state.influence(layout.grid(built.aim.grid)) @ moved
     return RegisterPlan(
         {n: round(t * PER_TURN) for n, t in zip(layout.names, turns, strict=True) if t},
         "optimal",
-        f"{np.count_nonzero(turns)} bolts: from {before:.2f} to about {after:.2f} mm at the marks.",
+        say(
+            "{0} bolts: from {1} to about {2} mm at the marks.",
+            np.count_nonzero(turns),
+            written(before, ".2f"),
+            written(after, ".2f"),
+        ),
         _active(built, moving, solution),
         before,
         after,
@@ -202,19 +209,22 @@ def _active(built: RegisterProgram, moving: np.ndarray, s: Solution) -> tuple[st
     """Limits that shaped the plan, in words."""
     out = []
     names = np.array(built.state.layout.names)[moving]
-    for sign, verb, limit in (
-        (1, "tightened", built.limits.turns),
-        (-1, "loosened", built.limits.loosen_turns),
+    for sign, held_by, limit in (
+        (1, mark("At most {0} tightened: {1}."), built.limits.turns),
+        (-1, mark("At most {0} loosened: {1}."), built.limits.loosen_turns),
     ):
         held = [str(n) for n, b in zip(names, s.bound_active, strict=True) if b == sign]
         if held:
-            out.append(f"At most {say_turns(limit)} {verb}: {', '.join(held)}.")
+            out.append(say(held_by, say_turns(limit), ", ".join(held)))
     counts = _row_counts(built, moving)
     active = np.split(s.row_active != 0, np.cumsum(counts)[:-1])
     words = (
-        f"Neighbours may differ by {say_turns(built.limits.neighbour_turns)}.",
-        f"Tension may change by {built.aim.tension_change_n_per_cm:g} N/cm and stay in its band.",
-        f"With a stencil on the image may move by {built.aim.move_mm:g} mm.",
+        say("Neighbours may differ by {0}.", say_turns(built.limits.neighbour_turns)),
+        say(
+            "Tension may change by {0} N/cm and stay in its band.",
+            written(built.aim.tension_change_n_per_cm, "g"),
+        ),
+        say("With a stencil on the image may move by {0} mm.", written(built.aim.move_mm, "g")),
     )
     out.extend(word for word, rows in zip(words, active, strict=True) if rows.any())
     still = built.limits.why_still(built.state.layout)

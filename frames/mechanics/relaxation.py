@@ -19,6 +19,8 @@ from itertools import pairwise
 
 import numpy as np
 
+from frames.wording import say
+
 from .faults import InputFault, number, one_of
 
 T0_H = 1 / 30  # two minutes: earlier readings follow another slope and are left out
@@ -99,7 +101,7 @@ class Segment:
         number("retensions", self.retensions, 0, 1000, "Enter how often it was retensioned")
         later = tuple(s for s in self.seen if s.at_h >= T0_H)
         if any(a.at_h > b.at_h for a, b in pairwise(later)):
-            raise InputFault("seen", "not in order", "Sort the checks by time.")
+            raise InputFault("seen", "not in order", say("Sort the checks by time."))
         object.__setattr__(self, "seen", later)
 
     @property

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
+from frames.wording import mark, say, written
+
 from .faults import InputFault, number
 from .sets import NEVER, MatchedSet, match, nearest
 
@@ -114,10 +116,12 @@ def _check(wanted: Sequence[Wanted], screens: Sequence[Candidate]) -> None:
     ):
         twice = {n for n in names if names.count(n) > 1} if len(names) > len(set(names)) else ()
         if twice:
-            raise InputFault(field, sorted(twice)[0], "Name each one once.")
+            raise InputFault(field, sorted(twice)[0], say("Name each one once."))
     gone = {w.stored for w in wanted if w.stored} - {s.screen for s in screens}
     if gone:
-        raise InputFault("stored", sorted(gone)[0], "Give the screen with the stored stencil too.")
+        raise InputFault(
+            "stored", sorted(gone)[0], say("Give the screen with the stored stencil too.")
+        )
 
 
 def unfit(screen: Candidate, want: Wanted, stored: Mapping[str, str]) -> str | None:
@@ -127,13 +131,13 @@ def unfit(screen: Candidate, want: Wanted, stored: Mapping[str, str]) -> str | N
     if stored.get(screen.screen) == want.colour:
         return None
     if want.stored:
-        return f"{want.colour} has its stored stencil on {want.stored}."
+        return say("{0} has its stored stencil on {1}.", want.colour, want.stored)
     if screen.stencil or screen.screen in stored:
-        return "It carries a stencil for something else."
+        return say("It carries a stencil for something else.")
     if screen.mesh != want.mesh:
-        return f"Its mesh is not {want.mesh}."
+        return say("Its mesh is not {0}.", want.mesh)
     if want.size and screen.size != want.size:
-        return f"Its size is not {want.size}."
+        return say("Its size is not {0}.", want.size)
     return None
 
 
@@ -191,13 +195,15 @@ def _short(wanted: Sequence[Wanted], screens: Sequence[Candidate]) -> str:
     fits = _fits(wanted, screens, {s.screen for s in screens})
     bare = [f"{w.colour} ({w.mesh})" for w in wanted if not fits[w.colour]]
     if bare:
-        return f"No screen fits {', '.join(bare)}: stretch one, or bring one back."
+        return say("No screen fits {0}: stretch one, or bring one back.", ", ".join(bare))
     for mesh in sorted({w.mesh for w in wanted}):
         its = [fits[w.colour] for w in wanted if w.mesh == mesh]
         there = len({s for fit in its for s in fit})
         if there < len(its):
-            return f"{len(its)} colours want {mesh} and {there} of its screens can be used."
-    return "There are not enough screens alike: one colour or more would stay without."
+            return say(
+                "{0} colours want {1} and {2} of its screens can be used.", len(its), mesh, there
+            )
+    return say("There are not enough screens alike: one colour or more would stay without.")
 
 
 def _runner_up(
@@ -258,11 +264,11 @@ def _why_not(
         own = [r for w, r in zip(wanted, reasons, strict=True) if w.mesh == screen.mesh]
         return (own or reasons)[0] or ""
     if not best.screens:
-        return "No full set can be made."
+        return say("No full set can be made.")
     spreads = [_spread_with(screen, colour, best, by_name) for colour in fitting]
     if min(spreads) > best.spread_n_per_cm + 1e-9:
-        return f"It would widen the spread to {min(spreads):.1f} N/cm."
-    return "As good; its size or retension count suits the others less, or it is further off."
+        return say("It would widen the spread to {0} N/cm.", written(min(spreads), ".1f"))
+    return say("As good; its size or retension count suits the others less, or it is further off.")
 
 
 def _spread_with(
@@ -278,12 +284,13 @@ def _message(
 ) -> str:
     if best.status == "short":
         return best.message
-    said = f"Deviations from target spread over {best.spread_n_per_cm:.1f} N/cm; "
-    said += f"the limit is {limit:g}."
+    over = mark("Deviations from target spread over {0} N/cm; the limit is {1}.")
+    said = [say(over, written(best.spread_n_per_cm, ".1f"), written(limit, "g"))]
     if loose:
-        said += " Retension counts differ by more than wished; no set has them closer."
+        said.append(say("Retension counts differ by more than wished; no set has them closer."))
     if not passes and retension:
-        said += f" Retension {', '.join(retension)} to their targets and a set passes."
+        names = ", ".join(retension)
+        said.append(say("Retension {0} to their targets and a set passes.", names))
     elif not passes:
-        said += " No retensioning of bare screens would make a set pass."
-    return said
+        said.append(say("No retensioning of bare screens would make a set pass."))
+    return " ".join(said)

@@ -7,6 +7,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from frames.wording import say, written
+
 from .faults import InputFault
 
 NEVER = 1e6
@@ -40,21 +42,21 @@ def match(candidates: Mapping[str, Collection[str]], deviation: Mapping[str, flo
     {'red': 'F2', 'blue': 'F3'}
     """
     if not candidates:
-        raise InputFault("candidates", "none", "Enter at least one colour.")
+        raise InputFault("candidates", "none", say("Enter at least one colour."))
     missing = sorted({s for fit in candidates.values() for s in fit} - set(deviation))
     if missing:
-        raise InputFault("deviation", missing[0], "Every screen needs a forecast deviation.")
+        raise InputFault("deviation", missing[0], say("Every screen needs a forecast deviation."))
     screens = sorted(
         {s for fit in candidates.values() for s in fit}, key=lambda s: (deviation[s], s)
     )
     window = _narrowest(candidates, screens, deviation)
     if window is None:
-        text = "There are not enough screens: one colour or more would stay without."
+        text = say("There are not enough screens: one colour or more would stay without.")
         return MatchedSet({}, float("nan"), "short", text)
     chosen = nearest(candidates, {s: abs(deviation[s]) for s in screens[window]})
     values = [deviation[s] for s in chosen.values()]
     spread = max(values) - min(values)
-    return MatchedSet(chosen, spread, "optimal", f"Spread {spread:.1f} N/cm.")
+    return MatchedSet(chosen, spread, "optimal", say("Spread {0} N/cm.", written(spread, ".1f")))
 
 
 def _narrowest(

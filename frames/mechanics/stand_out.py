@@ -7,6 +7,8 @@ from dataclasses import replace
 
 import numpy as np
 
+from frames.wording import say
+
 from .faults import InputFault, number
 from .state import State
 
@@ -48,10 +50,10 @@ def reset(
     for side in sides:
         at = layout.columns(side)
         if known[at].sum() < min(2, len(at)):
-            raise InputFault("stand_out_mm", side, "Measure at least two bolts of this side.")
+            raise InputFault("stand_out_mm", side, say("Measure at least two bolts of this side."))
         bar[at] = _through(state, at, bar, known)
     if not sides:
-        raise InputFault("stand_out_mm", "none", "Measure at least two bolts of one side.")
+        raise InputFault("stand_out_mm", "none", say("Measure at least two bolts of one side."))
     return _carry_over(state, bar, known)
 
 

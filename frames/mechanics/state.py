@@ -8,6 +8,8 @@ from functools import cached_property
 
 import numpy as np
 
+from frames.wording import say
+
 from .bolts import Bolt
 from .contact import Settled, nip_up, settle
 from .faults import number
@@ -309,9 +311,9 @@ def _surprise(state: State, h: np.ndarray, gap: np.ndarray, noise: np.ndarray) -
     worst = int(np.argmax(np.abs(alone)))
     message = ""
     if abs(alone[worst]) > 4:
-        message = "One reading does not fit the others: read there again, and zero the meter."
+        message = say("One reading does not fit the others: read there again, and zero the meter.")
     elif ratio > _limit(len(gap)) and state.rounds:
-        message = (
+        message = say(
             "The readings are far from what the known turns explain: wrong frame or meter, "
             "a turn that was not logged, or a lock that slipped?"
         )

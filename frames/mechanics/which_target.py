@@ -6,6 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+from frames.wording import mark, say, written
+
 from .faults import InputFault, number
 from .frame_side import ALUMINIUM_MPA, Section
 from .weave import tension_at_stress
@@ -44,7 +46,7 @@ def by_threads(count_per_cm: float, thread_um: float, stress_mpa: float | None =
     26.1
     """
     stress = THREAD_STRESS_MPA if stress_mpa is None else stress_mpa
-    return Ceiling("thread stress", tension_at_stress(stress, count_per_cm, thread_um))
+    return Ceiling(mark("thread stress"), tension_at_stress(stress, count_per_cm, thread_um))
 
 
 def by_bow(
@@ -59,7 +61,7 @@ def by_bow(
     number("length_mm", length_mm, 100, 6000, "Enter the side's length in mm")
     number("most_bow_mm", most_bow_mm, 0.05, 50, "Enter the shop's bow limit in mm")
     load = 384 * modulus_mpa * made.inertia_mm4 * most_bow_mm / 5 / length_mm**4
-    return Ceiling("bow of the frame", 10 * load)
+    return Ceiling(mark("bow of the frame"), 10 * load)
 
 
 def by_bolts(
@@ -74,7 +76,7 @@ def by_bolts(
     """
     places = sorted(places_mm)
     if not places:
-        raise InputFault("places_mm", "none", "Enter where the bolts of the side stand.")
+        raise InputFault("places_mm", "none", say("Enter where the bolts of the side stand."))
     middles = [(a + b) / 2 for a, b in pairwise(places)]
     borders = [0.0, *middles, float(length_mm)]
     widest = max(b - a for a, b in pairwise(borders))
@@ -95,12 +97,15 @@ def which_target(low_n_per_cm: float, ceilings: Sequence[Ceiling]) -> Range:
     """
     number("low_n_per_cm", low_n_per_cm, 0, 150, "Enter the least tension in N/cm")
     if not ceilings:
-        raise InputFault("ceilings", "none", "Enter at least the mesh card's highest tension.")
+        raise InputFault("ceilings", "none", say("Enter at least the mesh card's highest tension."))
     ranked = tuple(sorted(ceilings, key=lambda ceiling: ceiling.n_per_cm))
     high, name = ranked[0].n_per_cm, ranked[0].name
-    said = f"the {name} limits it" if not name.endswith("s") else f"the {name} limit it"
     if high < low_n_per_cm:
-        said = f"{low_n_per_cm:g} N/cm is out of reach: the {name} allows {high:.3g} N/cm."
+        out = mark("{0} N/cm is out of reach: the {1} allows {2} N/cm.")
+        said = say(out, written(low_n_per_cm, "g"), say(name), written(high, ".3g"))
         return Range(low_n_per_cm, high, name, ranked, False, said)
-    words = f"Between {low_n_per_cm:g} and {high:.3g} N/cm; {said}."
+    one = mark("Between {0} and {1} N/cm; the {2} limits it.")
+    several = mark("Between {0} and {1} N/cm; the {2} limit it.")
+    text = several if name.endswith("s") else one
+    words = say(text, written(low_n_per_cm, "g"), written(high, ".3g"), say(name))
     return Range(low_n_per_cm, high, name, ranked, True, words)

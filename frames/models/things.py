@@ -57,13 +57,13 @@ class Shop(Thing):
     stretching = models.JSONField(default=dict)
     language = models.CharField(max_length=2, default="en")
 
+    def __str__(self) -> str:
+        return self.name
+
     @classmethod
     def speaks(cls) -> str:
         """The language of the shop: of whoever chose none, and of what is written for everybody."""
         return cls.objects.values_list("language", flat=True).first() or "en"
-
-    def __str__(self) -> str:
-        return self.name
 
 
 class Frame(Thing):
