@@ -94,7 +94,7 @@ class PointOut(Schema):
     image_mm: float
 
 
-class ChangeOut(Schema):
+class RangeOut(Schema):
     low: float
     high: float
 
@@ -112,7 +112,7 @@ class RegisterOut(PlanOut):
     curve: list[PointOut] = Field(description="Miss against bolts moved")
     before_mm: float | None
     after_mm: float | None
-    tension_change: ChangeOut | None
+    tension_change: RangeOut | None
     cost_n_per_cm: float | None
 
 

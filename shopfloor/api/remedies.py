@@ -2,6 +2,8 @@
 
 from typing import Any
 
+from ninja.schema import DjangoGetter
+
 from frames.errors import Problem
 
 ID = "Send an id as the server or the phone made it."
@@ -37,6 +39,11 @@ def to_problem(found: Any) -> Problem:
     """One finding of pydantic as field, value and remedy."""
     # the first steps name the argument of our own function, which says nothing to a caller
     steps = [str(step) for step in found["loc"] if step not in {"body", "place"}]
-    value = None if found["type"] == "missing" else found["input"]
+    value = None if found["type"] == "missing" else _as_sent(found["input"])
     remedy = REMEDIES.get(found["type"], "{}.").format(found["msg"], **found.get("ctx", {}))
     return Problem(".".join(steps) or "body", value, remedy)
+
+
+def _as_sent(value: Any) -> Any:
+    """Without the wrapper in which the library hands whole objects to their validators."""
+    return value._obj if isinstance(value, DjangoGetter) else value

@@ -7,8 +7,10 @@ from typing import Any
 import pytest
 from django.contrib.staticfiles import finders
 from django.test import Client
+from ninja import Schema
 from openapi_spec_validator import validate
 
+from shopfloor.api import advice_answers, advice_shapes, problems, shapes
 from shopfloor.api.root import api
 
 FOREIGN = re.compile(r"""(?:src|href)=["'](?:https?:)?//""")
@@ -55,6 +57,20 @@ def test_every_shape_says_what_its_fields_mean(described: dict[str, Any]) -> Non
     assert receipt["properties"]["status"]["enum"] == ["stored", "duplicate", "refused"]
 
 
+def test_no_two_shapes_share_a_name() -> None:
+    """The later one would stand in the description for both."""
+    modules = (advice_answers, advice_shapes, problems, shapes)
+    shown = [
+        name
+        for module in modules
+        for name, one in vars(module).items()
+        if isinstance(one, type) and one.__module__ == module.__name__ and issubclass(one, Schema)
+    ]
+    assert len(shown) > 40
+    assert sorted(set(shown)) == sorted(shown)
+
+
+@pytest.mark.django_db
 def test_the_page_needs_no_internet() -> None:
     text = Client().get("/api/v1/docs").content.decode()
     assert not FOREIGN.search(text)
