@@ -17,14 +17,21 @@ def shape_weights(bolts_mm: np.ndarray, at_mm: np.ndarray) -> np.ndarray:
     >>> shape_weights(np.array([0.0, 100.0]), np.array([150.0])).round(3)
     array([[-0.5,  1.5]])
     """
-    k = len(bolts_mm)
-    if k < 2:
-        return np.ones((len(at_mm), k))
-    order, spline = _spline(tuple(bolts_mm))
-    ends = bolts_mm[order[0]], bolts_mm[order[-1]]
-    inside = np.clip(at_mm, *ends)
+    if len(bolts_mm) < 2:
+        return np.ones((len(at_mm), len(bolts_mm)))
+    return _weights(tuple(bolts_mm), np.asarray(at_mm, float).tobytes())
+
+
+@lru_cache(maxsize=512)
+def _weights(bolts_mm: tuple[float, ...], at: bytes) -> np.ndarray:
+    """`shape_weights`, kept: a plan asks some thirty times for the same few places."""
+    at_mm = np.frombuffer(at)
+    order, spline = _spline(bolts_mm)
+    inside = np.clip(at_mm, min(bolts_mm), max(bolts_mm))
     weights = spline(inside) + (at_mm - inside)[:, None] * spline(inside, 1)
-    return weights[:, np.argsort(order)]
+    weights = weights[:, np.argsort(order)]
+    weights.flags.writeable = False
+    return weights
 
 
 def bending_matrix(bolts_mm: np.ndarray, ei_n_mm2: float) -> np.ndarray:

@@ -8,6 +8,8 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from frames.wording import mark, say, written
+
 from .bar_moves import follow, holding_still
 from .bolts import PER_TURN
 from .contact import LOOSE_MM
@@ -15,9 +17,9 @@ from .layout import OUTWARD
 from .limits import Limits, say_turns
 from .quadratic import Solution, solve
 from .readings import Reading
-from .rounding import round_to_steps
-from .state import State, after_turns, move
-from .tension_program import SURE, Aim, TensionProgram
+from .state import State, move
+from .tension_program import SURE, Aim, TensionProgram, surely
+from .under_cap import draft, under_cap
 
 WORTH = 0.97  # a plan that leaves more than this share of the misses is not worth a trip
 
@@ -42,7 +44,7 @@ class TensionPlan:
     ``read_next`` (u, v) of the worst predicted place between readings; ``rounds`` to go, this one
     included; ``loose`` bolts expected to hang loose before nipping up; ``nip_first`` bolts to take
     up before turning; ``unrounded`` (bolts,) turns before rounding; ``highest_n_per_cm`` highest
-    tension expected over the image (mean + 1.64 sd).
+    tension expected at the readings and over the image (mean + 1.64 sd).
     """
 
     turns_48ths: dict[str, int]
@@ -91,7 +93,9 @@ def plan_tension(
     places = np.concatenate([read, state.layout.grid(9)])
     found = _settle_on(state, aim, limits, places, len(read))
     if found is None:
-        return TensionPlan({}, "blocked", "No turns satisfy all limits at once: widen one of them.")
+        return TensionPlan(
+            {}, "blocked", say("No turns satisfy all limits at once: widen one of them.")
+        )
     return _finish(*found)
 
 
@@ -99,18 +103,25 @@ def _refusal(state: State, aim: Aim, limits: Limits, coated: bool) -> tuple[str,
     cap = limits.cap_n_per_cm
     if coated:
         return "refused", (
-            "Emulsion is on: turning now moves the image and may crack the stencil. "
-            "Retension after reclaim, or let the screen room override this with a reason."
+            say(
+                "Emulsion is on: turning now moves the image and may crack the stencil. "
+                "Retension after reclaim, or let the screen room override this with a "
+                "reason."
+            )
         )
     if cap is not None and aim.target_n_per_cm > cap:
         return "refused", (
-            f"The target {aim.target_n_per_cm:g} N/cm is above the mesh's highest tension "
-            f"{cap:g} N/cm. Lower the target or choose another mesh."
+            say(
+                "The target {0} N/cm is above the mesh's highest tension {1} N/cm. Lower "
+                "the target or choose another mesh.",
+                written(aim.target_n_per_cm, "g"),
+                written(cap, "g"),
+            )
         )
     if not np.any(limits.moving(state.layout)):
-        return "blocked", "No bolt can be turned: all are hidden, seized or broken."
+        return "blocked", say("No bolt can be turned: all are hidden, seized or broken.")
     if np.all(state.tension_sd([(0.5, 0.5)]) > 6):
-        return "blocked", "No reading yet: read at least the middle, along and across."
+        return "blocked", say("No reading yet: read at least the middle, along and across.")
     return None
 
 
@@ -127,7 +138,7 @@ def _settle_on(
         if not answer.ok:
             break
         rest = move(
-            state, _spread(built, answer.x), limits.turnable(layout), limits.is_broken(layout)
+            state, built.spread(answer.x), limits.turnable(layout), limits.is_broken(layout)
         )
         score = built.miss(rest.bar_mm - state.bar_mm)
         if best is None or score < best[0] - 1e-9:
@@ -139,27 +150,22 @@ def _settle_on(
     return best and best[1:]
 
 
-def _spread(built: TensionProgram, x: np.ndarray) -> np.ndarray:
-    """Turns of the moving bolts as (bolts,)."""
-    out = np.zeros(len(built.moving))
-    out[built.moving] = x
-    return out
-
-
 def _finish(built: TensionProgram, answer: Solution) -> TensionPlan:
     """Round, predict, and say it."""
+    whole = draft(built, answer)
+    if whole is None:
+        return TensionPlan(
+            {}, "blocked", say("No whole steps satisfy all limits: choose a finer step.")
+        )
+    whole = under_cap(whole)
+    built, turns, later = whole.built, whole.turns, whole.later
     state, limits = built.state, built.limits
-    x = round_to_steps(built.program, state.bolt.step_turns, answer)
-    if x is None:
-        return TensionPlan({}, "blocked", "No whole steps satisfy all limits: choose a finer step.")
-    turns = _spread(built, x)
     turnable, broken = limits.turnable(state.layout), limits.is_broken(state.layout)
     rest = move(state, turns, turnable, broken)
     before, after = built.miss(np.zeros(len(turns))), built.miss(rest.bar_mm - state.bar_mm)
     within = np.abs(built.now - built.wanted)[:, built.known].max() <= built.aim.tolerance_n_per_cm
     if within or not turns.any() or after > WORTH * before:
         return _leave(built, bool(within))
-    later = after_turns(state, turns, turnable, broken)
     names = state.layout.names
     rounds = max(1, _rounds(built))
     predicted = _predict(later, built)
@@ -170,7 +176,7 @@ def _finish(built: TensionProgram, answer: Solution) -> TensionPlan:
         {n: round(t * PER_TURN) for n, t in zip(names, turns, strict=True) if t},
         "reaches" if reaches else "towards",
         _message(built, reaches, rounds),
-        _active(built, answer),
+        _active(built, whole.answer),
         predicted,
         _read_next(later, built),
         1 if reaches else rounds,
@@ -180,18 +186,20 @@ def _finish(built: TensionProgram, answer: Solution) -> TensionPlan:
             for n, gap in zip(names, state.bar_mm - state.draw_mm, strict=True)
             if gap > LOOSE_MM and turnable[names.index(n)]
         ),
-        _spread(built, answer.x),
-        float((later.tension(built.places) + SURE * later.tension_sd(built.places)).max()),
+        built.spread(whole.answer.x),
+        float(surely(later, built.places)[:, built.known].max()),
     )
 
 
 def _leave(built: TensionProgram, within: bool) -> TensionPlan:
     """Nothing to turn: in tolerance, or nothing these bolts could do better."""
     message = (
-        "In tolerance: leave it alone."
+        say("In tolerance: leave it alone.")
         if within
-        else "No turn of the bolts that can be reached would bring it closer. "
-        "Leave it, or read more places."
+        else say(
+            "No turn of the bolts that can be reached would bring it closer. Leave it, or "
+            "read more places."
+        )
     )
     predicted = _predict(built.state, built)
     return TensionPlan(
@@ -240,21 +248,24 @@ def _rounds(built: TensionProgram) -> int:
 def _message(built: TensionProgram, reaches: bool, rounds: int) -> str:
     parts, stuck = [], _stuck(built)
     if reaches:
-        parts.append("This round should bring every reading into tolerance.")
+        parts.append(say("This round should bring every reading into tolerance."))
     elif stuck:
-        parts.append("These bolts cannot bring every reading into tolerance.")
+        parts.append(say("These bolts cannot bring every reading into tolerance."))
     else:
-        parts.append(f"One round is not enough: about {rounds} to go, this one included.")
-    for axis, word in enumerate(("along A", "across A")):
+        parts.append(say("One round is not enough: about {0} to go, this one included.", rounds))
+    for axis, word in enumerate((say("along A"), say("across A"))):
         if not built.known[axis]:
-            parts.append(f"No readings {word}: the bolts that pull that way stay.")
+            parts.append(say("No readings {0}: the bolts that pull that way stay.", word))
         elif axis in stuck:
-            parts.append(f"No bolt that pulls {word} can be turned: that tension stays.")
+            parts.append(say("No bolt that pulls {0} can be turned: that tension stays.", word))
     if built.state.surprise and built.state.surprise.message:
         parts.append(built.state.surprise.message)
     if not built.state.trusted:
         parts.append(
-            "The count of turns is not trusted: measure the bars' stand-out, or go in small turns."
+            say(
+                "The count of turns is not trusted: measure the bars' stand-out, or go in "
+                "small turns."
+            )
         )
     return " ".join(parts)
 
@@ -270,22 +281,27 @@ def _active(built: TensionProgram, answer: Solution) -> tuple[str, ...]:
     names = np.array(built.state.layout.names)[built.moving]
     out = []
     caution = built.state.caution
-    for sign, verb, limit in (
-        (1, "tightened", built.limits.turns),
-        (-1, "loosened", built.limits.loosen_turns),
+    for sign, held_by, limit in (
+        (1, mark("At most {0} tightened per round: {1}."), built.limits.turns),
+        (-1, mark("At most {0} loosened per round: {1}."), built.limits.loosen_turns),
     ):
         held = [str(n) for n, b in zip(names, answer.bound_active, strict=True) if b == sign]
         if held:
-            out.append(f"At most {say_turns(limit * caution)} {verb} per round: {', '.join(held)}.")
+            out.append(say(held_by, say_turns(limit * caution), ", ".join(held)))
     pairs = len(built.pairs)
     close = [f"{a}-{b}" for (a, b), r in zip(built.pairs, answer.row_active, strict=False) if r]
     if close:
         most = say_turns(built.limits.neighbour_turns)
-        out.append(f"Neighbours may differ by {most}: {', '.join(close)}.")
+        out.append(say("Neighbours may differ by {0}: {1}.", most, ", ".join(close)))
     if np.any(answer.row_active[pairs:]):
-        out.append(f"The mesh's highest tension, {built.limits.cap_n_per_cm:g} N/cm, is near.")
+        out.append(
+            say(
+                "The mesh's highest tension, {0} N/cm, is near.",
+                written(built.limits.cap_n_per_cm, "g"),
+            )
+        )
     if caution < 1:
-        out.append("The readings are not what was expected: smaller turns this time.")
+        out.append(say("The readings are not what was expected: smaller turns this time."))
     still = built.limits.why_still(built.state.layout)
     for why in dict.fromkeys(still.values()):
         out.append(f"{', '.join(n for n in still if still[n] == why)}: {why}.")

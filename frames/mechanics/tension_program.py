@@ -38,12 +38,18 @@ class Aim:
         )
 
 
+def surely(state: State, places: np.ndarray) -> np.ndarray:
+    """(n, 2) N/cm that the tension at places does not pass, with 95 % confidence."""
+    return state.tension(places) + SURE * state.tension_sd(places)
+
+
 @dataclass(frozen=True)
 class TensionProgram:
     """Program in the turns of the bolts that move, with what is needed to read its answer.
 
     ``places`` (n, 2) reading places first, then the image grid; ``read`` how many are readings;
-    ``per_turn`` (bolts, bolts) bar movement per turn, mm, see `bar_moves.follow`.
+    ``per_turn`` (bolts, bolts) bar movement per turn, mm, see `bar_moves.follow`; ``ceiling``
+    (n, 2) N/cm that mean + 1.64 sd, with today's doubt, must not pass: the cap, if not given.
     """
 
     state: State
@@ -52,6 +58,17 @@ class TensionProgram:
     places: np.ndarray
     read: int
     per_turn: np.ndarray
+    ceiling: np.ndarray | None = None
+
+    def spread(self, x: np.ndarray) -> np.ndarray:
+        """Turns of the moving bolts as (bolts,)."""
+        out = np.zeros(len(self.moving))
+        out[self.moving] = x
+        return out
+
+    def expected(self, turns: np.ndarray) -> np.ndarray:
+        """(n, 2) N/cm not passed after turns (bolts,) at 95 %, with today's doubt."""
+        return self._surely + self.influence @ self.per_turn @ turns
 
     @cached_property
     def moving(self) -> np.ndarray:
@@ -122,22 +139,26 @@ class TensionProgram:
         return neighbour_rows(self.state.layout, self.moving)[1]
 
     @cached_property
+    def _room(self) -> np.ndarray:
+        """(n, 2) N/cm by which the tension may grow under the cap, or under what is given."""
+        if self.ceiling is not None:
+            return self.ceiling - self._surely
+        # where the cap is already passed a plan must at least not add to it
+        return np.maximum(self.limits.cap_n_per_cm - self._surely, 0.0)
+
+    @cached_property
     def cap_places(self) -> np.ndarray:
         """(rows, 2) index of place and direction of each cap row, after the neighbour rows."""
-        cap = self.limits.cap_n_per_cm
-        if cap is None:
+        if self.limits.cap_n_per_cm is None:
             return np.empty((0, 2), int)
-        grid = np.arange(len(self.places)) >= self.read
         reach = np.abs(self.influence @ self.per_turn) @ np.full(
             len(self.moving), self.limits.turns
         )
-        near = (self._surely + reach > cap) & grid[:, None] & self.known[None, :]
-        return np.argwhere(near)
+        return np.argwhere((reach > self._room) & self.known[None, :])
 
     @cached_property
     def _surely(self) -> np.ndarray:
-        """(n, 2) tension not exceeded with 95 % confidence, now."""
-        return self.now + SURE * self.state.tension_sd(self.places)
+        return surely(self.state, self.places)
 
     def _rows(self, m: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
         neighbours, _ = neighbour_rows(self.state.layout, self.moving)
@@ -146,8 +167,6 @@ class TensionProgram:
         at, axis = self.cap_places.T
         if not len(at):
             return neighbours, -limit, limit
-        # where the cap is already passed a plan must at least not add to it
-        room = np.maximum(self.limits.cap_n_per_cm - self._surely[at, axis], 0.0)
         a = np.concatenate([neighbours, m[at, axis]])
         low = np.concatenate([-limit, np.full(len(at), -np.inf)])
-        return a, low, np.concatenate([limit, room])
+        return a, low, np.concatenate([limit, self._room[at, axis]])

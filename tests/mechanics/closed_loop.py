@@ -110,27 +110,41 @@ def run(
     layouts: Sequence[Layout] = LAYOUTS,
     *,
     name: str = "",
+    also_read: AlsoRead = nowhere,
+    **case: Any,
+) -> Scores:
+    """Try one planner; see `beside`. `also_read` names further places to read before each trip."""
+    name = name or getattr(plan, "__name__", "plan")
+    return beside({name: (plan, also_read)}, seeds, layouts, **case)[0]
+
+
+def beside(
+    players: Mapping[str, tuple[Plan, AlsoRead]],
+    seeds: Iterable[int] = range(40),
+    layouts: Sequence[Layout] = LAYOUTS,
+    *,
     places: str = "nine",
     trouble: str = "none",
     rounds: int = 6,
     target: float = 22.0,
     step_48ths: int = 6,
-    also_read: AlsoRead = nowhere,
     **traits: Any,
-) -> Scores:
-    """Try a planner on one screen per seed and layout; AssertionError if it breaks the brief.
+) -> list[Scores]:
+    """Try planners on the same screens, one per seed and layout; AssertionError if one breaks the
+    brief.
 
     `trouble`: "none", "seized" (one bolt), "seized2" (two), "hidden" (a third of one side
-    under a clamp). `also_read` names further places to read before each trip. `traits` override
-    the plant's, such as `unevenness=0.3`.
+    under a clamp). `traits` override the plant's, such as `unevenness=0.3`.
     """
-    scores = Scores(name or getattr(plan, "__name__", "plan"))
+    scores = [Scores(name) for name in players]
     for seed in seeds:
         for layout in layouts:
             fixed = troubled(layout, trouble, seed)
             plant = Plant(seed, layout, fixed=fixed, **traits)
             brief = Brief(layout, target, 1.5, 32.0, step_48ths, 96, fixed, tuple(PLACES[places]))
-            one_screen(plan, plant, brief, rounds, scores, also_read)
+            trips = trips_needed(plant, brief)
+            for score, (plan, also_read) in zip(scores, players.values(), strict=True):
+                one_screen(plan, plant.copy(), brief, (trips, rounds), score, also_read)
     return scores
 
 
@@ -153,13 +167,13 @@ def one_screen(
     plan: Plan,
     plant: Plant,
     brief: Brief,
-    rounds: int,
+    counts: tuple[int, int],
     scores: Scores,
     also_read: AlsoRead = nowhere,
 ) -> None:
-    """Take one screen to the target and append its scores."""
+    """Take one screen to the target, so many trips and then rounds, and append its scores."""
     watch = Watch(brief)
-    trips = trips_needed(plant, brief)
+    trips, rounds = counts
     log: list[Round] = []
     for trip in range(trips + rounds - 1):
         places = [*brief.places, *also_read(brief, log)]

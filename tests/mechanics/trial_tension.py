@@ -1,6 +1,6 @@
 """Turn plans and the hand rule on the same screens of the independent plant.
 
-    python -m tests.mechanics.trial_tension [case] [screens per layout] [who]
+    python -m tests.mechanics.trial_tension [case] [screens per layout] [who ...]
 
 Cases: nine, five, one (reading places); seized, seized2, hidden (nine places, bolts that do not
 turn); rough (nine places, two seized bolts, slack twice as uneven); smooth (nine places, slack that
@@ -15,9 +15,10 @@ readings 0.82 0.60 0.61 0.56 0.57, 0.86 0.57 0.57 0.53 0.50 and 1.22 0.82 0.69 0
 """
 
 import sys
+from collections.abc import Sequence
 
 from tests.mechanics import hand_rule
-from tests.mechanics.closed_loop import AlsoRead, Plan, Scores, inner, nowhere, run
+from tests.mechanics.closed_loop import AlsoRead, Plan, Scores, beside, inner, nowhere
 from tests.mechanics.our_planner import Operator
 
 CASES = {
@@ -46,16 +47,22 @@ def player(who: str) -> tuple[Plan, AlsoRead]:
 
 def tried(case: str, per_layout: int, who: str, rounds: int = 5, first_seed: int = 0) -> Scores:
     """Scores of one way of planning in one case."""
-    plan, also_read = player(who)
+    return all_tried(case, per_layout, [who], rounds, first_seed)[0]
+
+
+def all_tried(
+    case: str, per_layout: int, whos: Sequence[str], rounds: int = 5, first_seed: int = 0
+) -> list[Scores]:
+    """Scores of several on the same screens."""
+    players = {f"{who}, {case}": player(who) for who in whos}
     seeds = range(first_seed, first_seed + per_layout)
-    name = f"{who}, {case}"
-    return run(plan, seeds, name=name, rounds=rounds, also_read=also_read, **CASES[case])
+    return beside(players, seeds, rounds=rounds, **CASES[case])
 
 
-def main(case: str = "nine", per_layout: str = "40", who: str = "") -> None:
+def main(case: str = "nine", per_layout: str = "40", *whos: str) -> None:
     for one in CASES if case == "all" else [case]:
-        for name in [who] if who else WHO:
-            print(tried(one, int(per_layout), name).table(), flush=True)
+        for scores in all_tried(one, int(per_layout), whos or WHO):
+            print(scores.table(), flush=True)
 
 
 if __name__ == "__main__":

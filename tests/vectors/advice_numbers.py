@@ -32,6 +32,7 @@ MECHANICS = {
     "strip": "QUADRATURE",
     "tension_plan": "WORTH",
     "tension_program": "SURE UNKNOWN_N_PER_CM Aim",
+    "under_cap": "TRIES SHARES NEAR_N_PER_CM",
     "uneven": "Unevenness",
 }
 ADVICE = {

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.linalg import solveh_banded
+from scipy.linalg import cho_solve_banded, cholesky_banded
 from threadpoolctl import ThreadpoolController
 
 from .bars import bending
@@ -15,8 +15,9 @@ from .net import Net, Threads
 Floats = NDArray[np.float64]
 BOLT_N_PER_MM = 3e4  # a bolt with its thread and the wall it bears on
 LOOSE_TRACE_N_PER_MM = 1.0
-NEAR_ENOUGH_MM = 1e-7
+NEAR_ENOUGH_MM = 1e-5  # the last step still taken: what is left then is its square
 MOST_STEPS = 80
+STILL_GOOD = 0.4  # a factor is used again while each step is this share of the one before
 # the systems are small: threads of the linear algebra only wait for each other
 _ONE_THREAD = {"limits": 1, "user_api": "blas"}
 _CONTROLLER = ThreadpoolController()
@@ -41,6 +42,24 @@ class Bolts:
     def pulls(self, flat: Floats, draws: Floats) -> Floats:
         """Force of each bolt, N: it pulls outward or hangs loose, and never pushes."""
         return BOLT_N_PER_MM * np.maximum(draws - self.stand_out(flat), 0.0)
+
+
+@dataclass
+class Factor:
+    """A stiffness taken apart, good for further steps while the same bolts bear."""
+
+    lower: Floats
+    bears: NDArray[np.bool_]
+
+    @classmethod
+    def of(cls, band: Floats, bears: NDArray[np.bool_]) -> "Factor":
+        return cls(cholesky_banded(band, lower=True, check_finite=False), bears)
+
+    def step(self, forces: Floats, bears: NDArray[np.bool_]) -> Floats | None:
+        """Newton's step; None if other bolts bear now."""
+        if not np.array_equal(bears, self.bears):
+            return None
+        return -cho_solve_banded((self.lower, True), forces, check_finite=False)
 
 
 class Frame:
@@ -112,13 +131,17 @@ class Frame:
     @_CONTROLLER.wrap(**_ONE_THREAD)
     def solve(self, draws: Floats, start: Floats) -> Floats:
         """Displacements (2·nodes,) in balance with the bolts drawn this far out (mm)."""
-        flat = start.copy()
+        flat, kept, before = start.copy(), None, np.inf
         forces, state = self.left_over(flat, draws)
         for _ in range(MOST_STEPS):
-            band = self.stiffness(flat, draws, state)
-            step = -solveh_banded(band, forces, lower=True, check_finite=False)
-            if abs(step).max() < NEAR_ENOUGH_MM:
-                return flat
+            bears = draws >= self.bolts.stand_out(flat)
+            step = kept and kept.step(forces, bears)
+            if step is None or abs(step).max() > STILL_GOOD * before:
+                kept = Factor.of(self.stiffness(flat, draws, state), bears)
+                step = kept.step(forces, bears)
+            before = abs(step).max()
+            if before < NEAR_ENOUGH_MM:
+                return flat + step
             flat, forces, state = self._along(flat, step, forces, draws)
         raise NoBalance(f"no balance after {MOST_STEPS} steps: {abs(forces).max():.3g} N left over")
 

@@ -216,6 +216,17 @@ export const tension_program = {
   }
 };
 
+export const under_cap = {
+  "TRIES": 4,
+  "SHARES": [
+    0.75,
+    0.5,
+    0.25,
+    0.0
+  ],
+  "NEAR_N_PER_CM": 1e-06
+};
+
 export const uneven = {
   "Unevenness": {
     "across": 6,

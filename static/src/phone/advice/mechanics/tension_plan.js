@@ -5,11 +5,11 @@ import { follow, holdingStill, standing } from "./bar_moves.js";
 import { PER_TURN } from "./bolts.js";
 import { LOOSE_MM } from "./contact.js";
 import { solve } from "./quadratic.js";
-import { roundToSteps } from "./rounding.js";
 import { TOO_COARSE, TOO_TIGHT, activeIn, leaveMessage, refusal, roundMessage } from "./tension_words.js";
-import { SURE, TensionProgram } from "./tension_program.js";
+import { SURE, TensionProgram, surely } from "./tension_program.js";
 import { rounded } from "./text.js";
-import { afterTurns, move } from "./turning.js";
+import { move } from "./turning.js";
+import { draft, underCap } from "./under_cap.js";
 
 /**
  * @typedef {import("./state.js").State} State
@@ -25,7 +25,7 @@ import { afterTurns, move } from "./turning.js";
  * @property {string} message @property {string[]} active limits that shaped it, in words
  * @property {Predicted | null} predicted @property {Place | null} readNext @property {number} rounds to go, this one included
  * @property {string[]} loose expected before nipping up @property {string[]} nipFirst before turning
- * @property {Float64Array | null} unrounded @property {number | null} highest N/cm over the image, mean + 1.64 sd
+ * @property {Float64Array | null} unrounded @property {number | null} highest N/cm at the readings and over the image, mean + 1.64 sd
  */
 
 /** @type {Omit<TensionPlan, "status" | "message">} */
@@ -42,7 +42,9 @@ export function planTension(state, aim, limits, readings = [], coated = false) {
   const refused = refusal(state, aim, limits, coated);
   if (refused) return { ...NOTHING, status: refused[0], message: refused[1] };
   const found = settleOn(state, aim, limits, distinct(readings));
-  return found ? finish(found.built, found.answer) : { ...NOTHING, status: "blocked", message: TOO_TIGHT };
+  if (!found) return { ...NOTHING, status: "blocked", message: TOO_TIGHT };
+  const whole = draft(found.built, found.answer);
+  return whole ? told(underCap(whole)) : { ...NOTHING, status: "blocked", message: TOO_COARSE };
 }
 
 /** From left to right, then upward. @param {import("./readings.js").Reading[]} readings */
@@ -73,20 +75,18 @@ function settleOn(state, aim, limits, read) {
   return best;
 }
 
-/** Round, predict, and say it. @param {TensionProgram} built @param {import("./quadratic.js").Solution} answer @returns {TensionPlan} */
-function finish(built, answer) {
+/** Predict, and say it. @param {import("./under_cap.js").Draft} whole @returns {TensionPlan} */
+function told(whole) {
+  const { built, answer } = whole;
   const { state, limits, aim } = built;
   const { layout } = state;
-  const x = roundToSteps(built.program, state.bolt.stepTurns, answer.x);
-  if (!x) return { ...NOTHING, status: "blocked", message: TOO_COARSE };
-  const turns = built.spread(x);
+  const { turns, later } = whole;
   const [turnable, broken] = [limits.turnable(layout), limits.isBroken(layout)];
   const rest = move(state, turns, turnable, broken);
   const before = built.miss(new Float64Array(layout.count));
   const after = built.miss(rest.barMm.map((at, i) => at - state.barMm[i]));
   const within = farthest(built, built.now, built.wanted) <= aim.tolerance;
   if (within || turns.every((t) => !t) || after > numbers.WORTH * before) return leave(built, within);
-  const later = afterTurns(state, turns, turnable, broken);
   const predicted = predict(later, built);
   const reaches = farthest(built, predicted.mean, [aim.target, aim.target]) <= aim.tolerance;
   const rounds = reaches ? Math.max(1, roundsOf(built)) : Math.max(2, roundsOf(built));
@@ -101,7 +101,7 @@ function finish(built, answer) {
     loose: rest.loose,
     nipFirst: layout.names.filter((_, i) => state.barMm[i] - state.drawMm[i] > LOOSE_MM && turnable[i]),
     unrounded: built.spread(answer.x),
-    highest: highestOf(later, built.places),
+    highest: Math.max(...surely(later, built.places).flatMap((one, axis) => (built.known[axis] ? Array.from(one) : []))),
   };
 }
 
@@ -125,12 +125,6 @@ function predict(state, { places: all, read }) {
   const half = state.tensionSd(places).map((one) => one.map((sd) => SURE * Math.hypot(sd, state.readingSd)));
   const [low, high] = [-1, 1].map((sign) => mean.map((one, axis) => one.map((x, i) => x + sign * half[axis][i])));
   return { places, mean, low, high };
-}
-
-/** mean + 1.64 sd at its highest. @param {State} state @param {Place[]} places */
-function highestOf(state, places) {
-  const sd = state.tensionSd(places);
-  return Math.max(...state.tension(places).flatMap((one, axis) => Array.from(one, (x, i) => x + SURE * sd[axis][i])));
 }
 
 /** Place between readings with the largest expected squared miss, both directions together. @param {State} state @param {TensionProgram} built @returns {Place} */

@@ -26,20 +26,28 @@ export function aimAt(target, tolerance = numbers.Aim.tolerance_n_per_cm) {
 /** Directions whose level has been read. @param {State} state */
 export const knownIn = (state) => state.tensionSd([[0.5, 0.5]]).map(([sd]) => sd < numbers.UNKNOWN_N_PER_CM);
 
+/** N/cm that the tension at places does not pass, with 95 % confidence. @param {State} state @param {Place[]} places */
+export function surely(state, places) {
+  const sd = state.tensionSd(places);
+  return state.tension(places).map((one, axis) => one.map((x, i) => x + SURE * sd[axis][i]));
+}
+
 /** The program in the turns of the bolts that move, with what is needed to read its answer. */
 export class TensionProgram {
   /**
    * @param {State} state @param {Aim} aim @param {import("./limits.js").Limits} limits
    * @param {Place[]} places reading places first, then the image grid @param {number} read how many are readings
    * @param {Matrix} perTurn bar movement per turn, mm
+   * @param {Float64Array[] | null} [ceiling] N/cm that mean + 1.64 sd, with today's doubt, must not pass: the cap, if not given
    */
-  constructor(state, aim, limits, places, read, perTurn) {
+  constructor(state, aim, limits, places, read, perTurn, ceiling = null) {
     this.state = state;
     this.aim = aim;
     this.limits = limits;
     this.places = places;
     this.read = read;
     this.perTurn = perTurn;
+    this.ceiling = ceiling;
     this.moving = limits.moving(state.layout);
     this.at = where(this.moving);
     this.known = knownIn(state);
@@ -52,6 +60,20 @@ export class TensionProgram {
     this.weight = places.map((_, i) => (i < read ? 1 / read : numbers.Aim.between / grid));
     this.neighbours = neighbourRows(state.layout, this.moving);
     this.program = this.#program();
+  }
+
+  /** The same under another ceiling. @param {Float64Array[]} ceiling */
+  under(ceiling) {
+    return new TensionProgram(this.state, this.aim, this.limits, this.places, this.read, this.perTurn, ceiling);
+  }
+
+  /** N/cm not passed after turns of all bolts at 95 %, with today's doubt. @param {Float64Array} turns */
+  expected(turns) {
+    const moved = apply(this.perTurn, turns);
+    return surely(this.state, this.places).map((one, axis) => {
+      const change = apply(this.influence[axis], moved);
+      return one.map((x, i) => x + change[i]);
+    });
   }
 
   /** Turns of the moving bolts as turns of all. @param {Float64Array} x */
@@ -117,20 +139,20 @@ export class TensionProgram {
     a.data.set(pairs.data);
     near.forEach(({ place, axis }, i) => a.row(apart.length + i).set(m[axis].row(place)));
     const rowLow = Float64Array.from([...apart.map((x) => -x), ...near.map(() => -Infinity)]);
-    const rowHigh = Float64Array.from([...apart, ...near.map(({ room }) => Math.max(room, 0))]);
+    const rowHigh = Float64Array.from([...apart, ...near.map(({ room }) => room)]);
     return { a, rowLow, rowHigh };
   }
 
-  /** Places and directions of the image where turns could pass the cap, and the room there. @param {Matrix[]} full */
+  /** Places and directions where turns could pass the cap, and the room there. @param {Matrix[]} full */
   #nearCap(full) {
     const { cap } = this.limits;
     if (cap === null) return [];
-    const sd = this.state.tensionSd(this.places);
+    const now = surely(this.state, this.places);
     return this.places.flatMap((_, place) =>
       [0, 1].flatMap((axis) => {
-        const room = cap - (this.now[axis][place] + SURE * sd[axis][place]);
+        const room = this.ceiling ? this.ceiling[axis][place] - now[axis][place] : Math.max(cap - now[axis][place], 0);
         const reach = this.limits.turns * full[axis].row(place).reduce((sum, x) => sum + Math.abs(x), 0);
-        return place >= this.read && this.known[axis] && reach > room ? [{ place, axis, room }] : [];
+        return this.known[axis] && reach > room ? [{ place, axis, room }] : [];
       }),
     );
   }
