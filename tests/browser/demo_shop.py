@@ -49,12 +49,15 @@ class Opened:
         about = ["", "#more", "#history", "#check", "#tweak", f"#entry/{self.entry}"]
         about += [f"#fix/{self.entry}", *(f"#turns/{purpose}" for purpose in PURPOSES)]
         about += [f"#form/{kind}" for kind in FORMS]
-        about += ["#plan/tension", "#plan/even_up", "#register"]
+        about += ["#plan/tension", "#plan/even_up", "#register", "#stretch"]
+        about += [f"#sums/{name}" for name in SUMS]
         card = [f"/f/{self.code}{page}" for page in about]
         return [*home, *card, f"/f/{self.bare}", f"/f/{self.bare}#form/mesh_fitted", "/f/F9999-0"]
 
 
-HOME_PAGES = ("scan", "type", "pick", "context", "outbox", "enrol", "many", "shift")
+HOME_PAGES = ("scan", "type", "pick", "context", "outbox", "enrol", "many", "shift", "sums")
+# One of figures alone, one with choices, one that tells a row of figures.
+SUMS = ("weave", "target", "prebow")
 
 
 def open_demo(server: ShopProcess) -> Opened:

@@ -11,7 +11,6 @@ from tests.mechanics.plant import Plant
 LOOKED_AT = ("small", "large")
 WIDE = ((0.15, 0.5, "left"), (0.85, 0.5, "right"))
 WIDE_MM_PER_M = 0.3
-STEPS = 30
 
 
 def settle(walk: Walk, press: str) -> None:
@@ -143,22 +142,10 @@ def refused_plan(walk: Walk, code: str) -> None:
 
 
 def fitting(walk: Walk, name: str, code: str) -> None:
-    """Every step of a new mesh, the first bolts of its rounds ticked."""
+    """Every step of a new mesh."""
     settle(walk, "Screen room")
-    walk.open(f"/f/{code}#stretch")
-    for _ in range(STEPS):
-        head = walk.page.locator("h1").inner_text()
-        walk.see(f"{name}-stretch-{re.sub(r'[^a-z0-9]+', '-', head.lower())}")
-        if head == "Let it rest":
-            return
-        walk.page.locator(".foot .action.go").click()
-        while walk.page.locator(".page-turning").count():
-            if walk.button("Nip up").count() == 0:
-                walk.page.locator(".foot .action.go").click()
-                continue
-            walk.tap("Nip up")
-            walk.tap("Save the round")
-    raise AssertionError(f"no end of the steps after {STEPS}")
+    for title in Spanner(walk, name, code, Plant(2, LAYOUTS[name])).fit():
+        walk.see(f"{name}-stretch-{re.sub(r'[^a-z0-9]+', '-', title.lower())}")
 
 
 def walk_rounds(walk: Walk, codes: dict[str, str]) -> None:

@@ -1,7 +1,7 @@
 """The screen maker: reads a screen of the plant, asks the phone, and turns what it says."""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from playwright.sync_api import Page, expect
 
@@ -137,6 +137,23 @@ class Spanner:
         if not self.page.locator(f"[data-bolt={bolt}]").count():
             self.operator.tap(self.page.get_by_role("button", name=re.compile(f"^Side {bolt[0]}")))
         self.operator.tap(self.page.locator(f"[data-bolt={bolt}]").first)
+
+    def fit(self) -> Iterator[str]:
+        """Every step of a new mesh, one bolt of each round turned; its title while it is open."""
+        self.operator.open(f"/f/{self.code}#stretch")
+        head, go = (self.page.locator(at) for at in (".page-stretch h1", ".foot .action.go"))
+        while True:
+            head.wait_for()
+            title = head.inner_text()
+            yield title
+            if title == "Let it rest":
+                return
+            go.click()
+            if title.startswith("Round"):
+                go.click()
+                self.operator.tap("Stop here and nip up")
+                self.operator.tap("Save the round")
+            expect(head).not_to_have_text(title)
 
     def turn_round(self) -> tuple[dict[str, int], dict[str, int]]:
         """A whole round on phone and plant, up to the saved tick."""

@@ -1,4 +1,4 @@
-"""Every page of plans and register: axe, light and dark, 320 px, text at 200 %, the keyboard."""
+"""Pages of plans, register, fitting: axe, light and dark, 320 px, text at 200 %, the keyboard."""
 
 from collections.abc import Callable, Iterator
 from typing import Any
@@ -58,6 +58,14 @@ def register_pages(spanner: Spanner) -> Iterator[str]:
     yield "answer"
 
 
+def fitting_pages(spanner: Spanner) -> Iterator[str]:
+    """Steps of a new mesh; of those that differ by the side alone the first."""
+    spanner.settle()
+    for title in spanner.fit():
+        if not title.endswith((" C", " B", " D", "2 of 2")):
+            yield title
+
+
 def enlarged(page: Page) -> list[str]:
     judged.enlarge(page, 200)
     found = judged.lost(page)
@@ -65,16 +73,23 @@ def enlarged(page: Page) -> list[str]:
     return found
 
 
-@pytest.fixture(params=["small", "large", "printing"])
+WALKS = {
+    "small": tension_pages,
+    "large": tension_pages,
+    "printing": register_pages,
+    "bare": fitting_pages,
+}
+
+
+@pytest.fixture(params=WALKS)
 def pages(
     request: pytest.FixtureRequest, plan_operator: Any, plan_ids: Ids
 ) -> tuple[Page, Iterator[str]]:
-    """Four and sixteen bolts a side for tension; a screen under clamps for register."""
+    """Four and sixteen bolts a side for tension; a screen under clamps for register; a new mesh."""
     name = request.param
     plant = Plant(2, LAYOUTS[name], start_n_per_cm=15.0)
     spanner = Spanner(plan_operator, name, plan_ids["codes"][name], plant)
-    walk = register_pages if name == "printing" else tension_pages
-    return spanner.page, walk(spanner)
+    return spanner.page, WALKS[name](spanner)
 
 
 def collect(pages: Iterator[str], page: Page, judges: dict[str, Judge]) -> None:

@@ -17,6 +17,8 @@ import { t } from "../../../shared/language.js";
 import { distanceText } from "../../../shared/units.js";
 
 const ORDER = ["A", "C", "B", "D"];
+/** A sixth of a turn, as hex heads go. */
+const FLAT = 8;
 
 /** The side that lies opposite. */
 const ACROSS = /** @type {Record<string, string>} */ ({ A: "C", C: "A", B: "D", D: "B" });
@@ -63,13 +65,13 @@ function roundStep(round, of) {
   return {
     name: `round_${round}`, title: of > 1 ? t`Round ${round} of ${of}` : t`First round`, round, caution: ["turning"],
     todo: [round === 1 ? t`All bolts but the end ones, going round the frame.` : t`Every bolt, going round the frame.`, t`Then take up any bolt that hangs loose.`],
-    far: t`Never more at a time, and by hand.`,
+    far: t`Never more at a time, with a hand spanner.`,
     wrong: t`Creak or slip: stop, let off, look at the lock there.`,
   };
 }
 
-/** @param {any} rules @param {string} unit */
-const before = (rules, unit) => /** @type {Step[]} */ ([
+/** @param {any} rules @param {string} unit @param {number} step of the bolts, 48ths */
+const before = (rules, unit, step) => /** @type {Step[]} */ ([
   {
     name: "inspected", title: t`Look the frame over`, caution: [],
     todo: [t`Lay it on a flat table. Press two opposite corners.`, t`Clean the channels. Every bolt must turn by hand; grease them.`],
@@ -89,7 +91,7 @@ const before = (rules, unit) => /** @type {Step[]} */ ([
   {
     name: "pre_bow", title: t`Set the bars`, caution: ["turning"],
     todo: [t`All bolts just bearing, bars straight.`, t`Then turn each bolt as shown: ends further out.`],
-    far: t`Ends ${distanceText(rules.pre_bow_mm, unit)} further out than the middle.`,
+    far: [t`Ends ${distanceText(rules.pre_bow_mm, unit)} further out than the middle.`, step === FLAT && t`Six flats are one turn.`].filter(Boolean).join(" "),
     wrong: t`Straight bars leave the middle slack and the corners tight.`,
   },
 ]);
@@ -117,7 +119,7 @@ const AFTER = [
 /** @param {any} frame @param {any} rules @param {string} unit  the shop's unit of length @returns {Step[]} */
 export function stepsOf(frame, rules, unit) {
   const rounds = Array.from({ length: rules.coarse_rounds }, (_, i) => roundStep(i + 1, rules.coarse_rounds));
-  return [...before(rules, unit), ...locking(frame), ...rounds, ...AFTER];
+  return [...before(rules, unit, frame.step_48ths), ...locking(frame), ...rounds, ...AFTER];
 }
 
 /** Sides locked before this step. @param {Step[]} steps @param {string} name */
