@@ -12,9 +12,9 @@ MOST_OBSERVATIONS = 300  # the newest: learning solves a system of this size
 CLOSE_MEAN, CLOSE_SD = 0.03, 0.03
 
 
-def learned(frame_id: str, mesh_id: str) -> Json:
+def learned(frame_id: str, mesh_id: str, seen: tuple[Observation, ...] | None = None) -> Json:
     """Bare and coated apart, shrunk to the mesh's on other frames, then to the shop's."""
-    seen = observations()
+    seen = observations() if seen is None else seen
     return {
         stencil: {
             quantity: _body(learn(seen, frame_id, mesh_id, quantity, stencil == "coated"))

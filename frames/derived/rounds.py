@@ -3,11 +3,13 @@
 from collections.abc import Iterable
 from uuid import UUID
 
+from django.utils import translation
+
 from frames import feed
 from frames.derived import factors, meters, sources, writing
 from frames.derived.registry import DERIVATIONS, Derivation
 from frames.derived.sources import Screen
-from frames.models import Derived, Entry, Feed, ScreenState
+from frames.models import Derived, Entry, Feed, ScreenState, Shop
 
 ENTRIES_AT_ONCE = 500
 THINGS = ("frame", "mesh", "shop")
@@ -18,14 +20,22 @@ def follow_up(since: int | None, *, anew: bool = False) -> tuple[int, int]:
 
     Answers the place in the feed that was reached, and how many bodies were written.
     """
+    with translation.override(Shop.speaks()):
+        return _follow_up(since, anew)
+
+
+def _follow_up(since: int | None, anew: bool) -> tuple[int, int]:
     reached = feed.head().seq
     frames = _all_frames() if since is None else _frames_since(since, reached)
     written = 0
+    taught = since is None
     screens = list(sources.screens_of(frames)) if frames else []
     for derivation in DERIVATIONS:
         for screen in screens:
-            written += writing.bring_up(derivation, screen, anew=anew)
-    if screens:
+            is_new = writing.bring_up(derivation, screen, anew=anew)
+            written += is_new
+            taught |= is_new and derivation.kind == "lessons"
+    if screens and taught:
         written += _of_same_mesh({str(s.mesh["id"]) for s in screens}, {s.id for s in screens})
     if since is None or frames:
         written += _forget_strays()
@@ -53,15 +63,14 @@ def _frames_since(since: int, reached: int) -> set[UUID]:
 def _of_same_mesh(meshes: Iterable[str], done: set[str]) -> int:
     """Screens on other frames whose factors moved with what these screens taught."""
     estimate = next(d for d in DERIVATIONS if d.kind == "estimate")
-    rows = Derived.objects.of_kind("estimate").exclude(screen__in=done)
-    others = ScreenState.objects.live().filter(mesh__in=list(meshes))
+    others = ScreenState.objects.live().filter(mesh__in=list(meshes)).exclude(screen__in=done)
+    homes = {state.screen: (str(state.frame), str(state.mesh)) for state in others}
+    rows = Derived.objects.of_kind("estimate").filter(screen__in=list(homes))
+    seen = factors.observations()
     drifted = {
-        state.frame
-        for state in others
-        for row in rows.filter(screen=state.screen)
-        if not factors.are_close(
-            factors.learned(str(state.frame), str(state.mesh)), row.body["factors"]
-        )
+        UUID(homes[row.screen][0])
+        for row in rows
+        if not factors.are_close(factors.learned(*homes[row.screen], seen), row.body["factors"])
     }
     return sum(_again(estimate, screen) for screen in sources.screens_of(drifted))
 
