@@ -5,7 +5,7 @@ import { walk } from "./sources.mjs";
 
 /** Not said to people, and why. */
 const NONE = new Map(Object.entries({
-  "Tautbook": "a name",
+  "Tautbook": "a name", "English": "a language in its own words", "Deutsch": "a language in its own words",
   "Apple": "a name", "Android": "a name", "Windows": "a name",
   "a[href], button, summary, [tabindex]": "a selector",
   "singular matrix": "caught where it is thrown",

@@ -1,6 +1,7 @@
 /** Views that are opened less often, in a bundle of their own. */
 import { HistoryView } from "./views/card/history.jsx";
 import { EntryView } from "./views/entry.jsx";
+import { EnrolView } from "./views/enrol.jsx";
 import { FixView } from "./views/fix.jsx";
 import { ManyView } from "./views/many.jsx";
 import { Outcome } from "./views/plan/outcome.jsx";
@@ -9,8 +10,10 @@ import { RegisterView } from "./views/register/register.jsx";
 import { ShiftView } from "./views/shift.jsx";
 import { StretchView } from "./views/stretch/stretch.jsx";
 import { SumsView } from "./views/sums/sum.jsx";
+import { ThisPhoneView } from "./views/this_phone.jsx";
 
 /** @type {any} */ (globalThis).tautbookLater = {
+  enrol: EnrolView,
   entry: EntryView,
   fix: FixView,
   history: HistoryView,
@@ -21,4 +24,5 @@ import { SumsView } from "./views/sums/sum.jsx";
   shift: ShiftView,
   stretch: StretchView,
   sums: SumsView,
+  phone: ThisPhoneView,
 };

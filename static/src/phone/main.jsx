@@ -1,6 +1,7 @@
 /** Opens the store, starts sync and puts the app on the page. */
 import { render } from "preact";
 
+import { LANGUAGE } from "../shared/language.js";
 import { systemClock } from "./entries/index.js";
 import { createFrames } from "./fold/index.js";
 import { createServer } from "./server.js";
@@ -14,8 +15,8 @@ import "./parts.js";
 const place = /** @type {HTMLElement} */ (document.getElementById("app"));
 const addresses = /** @type {any} */ ({ origin: location.origin, app: "dev", ...place.dataset });
 
-/** The browser's own fetch, which must be called on the window. @type {typeof fetch} */
-const asks = (input, init) => fetch(input, init);
+/** The browser's own fetch, which must be called on the window; answers come in the page's language. @type {typeof fetch} */
+const asks = (input, init) => fetch(input, { ...init, headers: { ...init?.headers, "Accept-Language": LANGUAGE } });
 
 async function start() {
   const clock = systemClock();

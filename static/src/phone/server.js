@@ -27,6 +27,11 @@ export function createServer({ fetch, base = "/api/v1" }) {
 
   return {
     me: () => ask("me"),
+    /** Keeps this phone's language; "" is the shop's. @param {string} language */
+    async speak(language) {
+      const answer = await fetch("/language/", { method: "POST", body: new URLSearchParams({ language }), credentials: "same-origin" }).catch(() => null);
+      if (!answer?.ok) throw new ServerError(NO_ANSWER, answer?.status ?? 0);
+    },
     /** @param {{token?: string, code?: string, install_id: string, about: string}} claim */
     claim: (claim) => ask("enrol/claim", claim),
     /** @param {string} claim */

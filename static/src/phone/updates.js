@@ -2,7 +2,7 @@
  * A new version waits until the reader says so: a form being filled in is never pulled away.
  *
  * @param {ServiceWorkerContainer | undefined} container
- * @returns {{waiting: () => boolean, take: () => void, subscribe: (heard: () => void) => () => void}}
+ * @returns {{waiting: () => boolean, take: () => void, renew: () => Promise<void>, subscribe: (heard: () => void) => () => void}}
  */
 export function followUpdates(container) {
   /** @type {ServiceWorker | null} */ let waiting = null;
@@ -38,6 +38,17 @@ export function followUpdates(container) {
     take() {
       taken = true;
       waiting?.postMessage({ type: "skip-waiting" });
+    },
+    /** Whatever the server hands out now takes the place of what runs, as soon as all of it is here. */
+    async renew() {
+      const registration = await container?.getRegistration();
+      await registration?.update();
+      const coming = registration?.installing ?? registration?.waiting;
+      if (!coming) return location.reload();
+      taken = true;
+      const take = () => coming.state === "installed" && coming.postMessage({ type: "skip-waiting" });
+      coming.addEventListener("statechange", take);
+      take();
     },
     subscribe(heard) {
       listeners.add(heard);

@@ -10,15 +10,25 @@ export function ageText(ms) {
   if (ms < MINUTE) return t`just now`;
   if (ms < HOUR) return `${Math.floor(ms / MINUTE)} min`;
   if (ms < DAY) return `${Math.floor(ms / HOUR)} h`;
-  const days = Math.floor(ms / DAY);
+  const { days, weeks, months } = long(ms);
   if (days < 14) return n(days)`# day|# days`;
-  return days < 60 ? n(Math.floor(days / 7))`# week|# weeks` : n(Math.floor(days / 30))`# month|# months`;
+  return days < 60 ? n(weeks)`# week|# weeks` : n(months)`# month|# months`;
+}
+
+/** @param {number} ms */
+function long(ms) {
+  const days = Math.floor(ms / DAY);
+  return { days, weeks: Math.floor(days / 7), months: Math.floor(days / 30) };
 }
 
 /** "25 min ago"; a time ahead of the clock is "just now". @param {string | number | Date} at @param {number} now ms */
 export function agoText(at, now) {
   const age = Math.max(0, now - new Date(at).getTime());
-  return age < MINUTE ? ageText(age) : t`${ageText(age)} ago`;
+  if (age < MINUTE) return ageText(age);
+  if (age < DAY) return t`${ageText(age)} ago`;
+  const { days, weeks, months } = long(age);
+  if (days < 14) return n(days)`# day ago|# days ago`;
+  return days < 60 ? n(weeks)`# week ago|# weeks ago` : n(months)`# month ago|# months ago`;
 }
 
 /** "10:42" of today, "Wed 14:05" within a week, else "12 Nov 2026". @param {string | number | Date} at @param {number} now ms */

@@ -87,6 +87,7 @@ export function HomeView() {
         <button type="button" onClick={() => router.go("many")}>{t`Many at once`}</button>
         <button type="button" onClick={() => router.go("shift")}>{t`End of shift`}</button>
         <button type="button" onClick={() => router.go("sums")}>{t`Sums`}</button>
+        <button type="button" onClick={() => router.go("phone")}>{t`This phone`}</button>
       </nav>
       <StorageNotice />
     </Page>

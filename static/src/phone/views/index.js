@@ -3,7 +3,6 @@ import { CardView } from "./card/card.jsx";
 import { MoreView } from "./card/more.jsx";
 import { CheckView } from "./check/check.jsx";
 import { ContextView } from "./context.jsx";
-import { EnrolView } from "./enrol.jsx";
 import { FormView } from "./forms/form.jsx";
 import { HomeView } from "./home.jsx";
 import { later } from "./later.jsx";
@@ -22,11 +21,12 @@ export const VIEWS = {
   pick: PickView,
   context: ContextView,
   outbox: OutboxView,
-  enrol: EnrolView,
+  enrol: later("enrol"),
   many: later("many"),
   shift: later("shift"),
   stretch: later("stretch"),
   sums: later("sums"),
+  phone: later("phone"),
   card: CardView,
   more: MoreView,
   history: later("history"),

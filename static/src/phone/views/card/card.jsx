@@ -50,7 +50,7 @@ function LastReadings({ card }) {
       />
       <figcaption>
         {lieText(view)}
-        {check && t`. Target ${tensionText(screen.target_n_per_cm)} ± ${tensionText(screen.tolerance_n_per_cm)} N/cm. The small meter beside a number: how it lay.`}
+        {check && `. ${t`Target ${tensionText(screen.target_n_per_cm)} ± ${tensionText(screen.tolerance_n_per_cm)} N/cm. The small meter beside a number: how it lay.`}`}
       </figcaption>
     </figure>
   );

@@ -18,7 +18,7 @@ export function ConditionLine({ card }) {
   return (
     <p class="state">
       <ConditionWordAndShape word={condition.word} />
-      <span>{condition.reason}{check && <span class="soft">{t` Read ${agoText(check.at, now)}.`}</span>}</span>
+      <span>{condition.reason}{check && <span class="soft">{` ${t`Read ${agoText(check.at, now)}.`}`}</span>}</span>
     </p>
   );
 }
@@ -66,6 +66,6 @@ export function StencilLine({ card }) {
   const job = things.get("job", screen.job);
   const colour = things.name("colour", screen.colour);
   const prints = screen.impressions ? t`${countText(screen.impressions)} impressions` : "";
-  const on = job ? t`for ${job.number} ${colour}${job.keep_stencils ? t`, kept for a repeat` : ""}` : "";
+  const on = job ? t`for ${job.number} ${colour}` + (job.keep_stencils ? `, ${t`kept for a repeat`}` : "") : "";
   return <p class="fact">{t`Stencil ${STENCIL[/** @type {keyof typeof STENCIL} */ (screen.stencil)]} ${[on, prints].filter(Boolean).join(" · ")}`}</p>;
 }
