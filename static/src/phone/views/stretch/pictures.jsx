@@ -148,7 +148,7 @@ const Strip = () => (
 export function LockPicture({ lock }) {
   const name = lock === "wedge_strip" ? t`One tapered strip, wide face down, mesh under it` : t`Two rods side by side, level, mesh round both`;
   return (
-    <svg class="st-lock" viewBox="0 0 180 92" role="img" aria-label={t`The bar cut through. ${name}.`}>
+    <svg class="st-lock" viewBox="0 0 240 92" role="img" aria-label={t`The bar cut through. ${name}.`}>
       <path d="M56 30H62L58 70H114L110 30H128V82H46V30Z" class="st-bar" />
       {lock === "wedge_strip" ? <Strip /> : <Rods />}
       <path d="M132 56H168M160 50L168 56L160 62" class="st-arrow" />
