@@ -38,7 +38,7 @@ export const rich = (strings, ...values) => fill(said(keyOf(strings)), values);
 /** n(3)`One bolt|# bolts`: the form that goes with the count, which stands where # is. @param {number} count */
 export const n = (count) => (/** @type {TemplateStringsArray} */ strings, /** @type {any[]} */ ...values) => {
   const forms = said(keyOf(strings)).split("|");
-  return fill(forms[FORMS.indexOf(plural.select(count))].replace("#", decimal(count)), values).join("");
+  return fill((forms[FORMS.indexOf(plural.select(count))] ?? forms[1]).replace("#", decimal(count)), values).join("");
 };
 
 /** A text as part of a sentence: English puts its first letter low, German nouns keep theirs. @param {string | undefined} text */

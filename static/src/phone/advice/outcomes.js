@@ -24,7 +24,7 @@ export const IMAGE = square(SPREAD);
 /** By the strip model alone: the membrane is worked out on a server. @param {import("./setup.js").Request} request */
 export function whatIf(request) {
   const setup = new Setup(request);
-  if ((request.model || "strip") !== "strip") throw new InputFault("model", request.model, t`Choose one of: strip.`);
+  if ((request.model || "strip") !== "strip") throw new InputFault("model", request.model, t`Choose one of: ${"strip"}.`);
   const asked = inTurns(setup, request.turns ?? []);
   const turns = Object.fromEntries(Object.entries(asked).map(([bolt, turn]) => [bolt, Math.round(turn * PER_TURN)]));
   const state = withReadings(setup);
