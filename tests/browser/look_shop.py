@@ -141,6 +141,23 @@ def marks(walk: Walk, code: str) -> None:
     walk.see("after-marks-told")
 
 
+def register_asked(walk: Walk, code: str) -> None:
+    """What changed since the OK sheet of the job, which is signed first."""
+    walk.open(f"/f/{code}#form/ok_sheet")
+    walk.tap("Signed")
+    walk.tap("Save")
+    walk.open(f"/f/{code}#register")
+    walk.see("register-nothing-changed")
+    walk.open(f"/f/{code}#tweak")
+    walk.bolt("C2")
+    walk.tap("Save")
+    walk.open(f"/f/{code}#form/note")
+    walk.page.get_by_role("textbox").fill("Squeegee changed to 75 shore.")
+    walk.tap("Save")
+    walk.open(f"/f/{code}#register")
+    walk.see("register-changed-since")
+
+
 def log(walk: Walk, code: str) -> None:
     walk.open(f"/f/{code}#history")
     walk.page.wait_for_timeout(600)
@@ -183,6 +200,9 @@ def many(walk: Walk, codes: list[str]) -> None:
 def places(walk: Walk, code: str, big: str) -> None:
     walk.open("/#shift")
     walk.see("shift")
+    walk.open("/#phone")
+    walk.page.wait_for_timeout(600)
+    walk.see("this-phone")
     walk.open("/#sums")
     walk.page.wait_for_timeout(600)
     walk.see("sums")
@@ -205,6 +225,7 @@ def walk_shop(walk: Walk, found: dict[str, str]) -> None:
     tweak(walk, code)
     forms(walk, code, found["bare"])
     marks(walk, code)
+    register_asked(walk, code)
     log(walk, code)
     many(walk, [code, found["big"]])
     places(walk, code, found["big"])
