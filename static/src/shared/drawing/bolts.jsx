@@ -56,7 +56,7 @@ function Bolt({ bolt, id, touch, turn, step, hidden, state, next, done, chosen, 
   const told = r < ROOMY || (next && r === MEANT) ? "" : done ? "✓" : turn ? turnNumber(turn, step) : "";
   const text = !touch && told.length * LESS > 2 * r + 1 ? "" : told;
   const long = touch ? text.length > 3 : text.length * LETTER > 2 * r - 1;
-  const place = numberPlace(bolt, { touch, r, busy: Boolean(text), end, roomy });
+  const place = numberPlace(bolt, { touch, r, busy: Boolean(told), end, roomy });
   return (
     <>
       <circle cx={bolt.x} cy={bolt.y} r={r} class={`fd-bolt ${look}${state ? ` is-${state}` : ""}`} fill={hidden && !turn ? `url(#${id}hatch)` : undefined} />
@@ -64,7 +64,7 @@ function Bolt({ bolt, id, touch, turn, step, hidden, state, next, done, chosen, 
       {text && (
         <text x={bolt.x} y={bolt.y + (touch ? 6 : 5)} class={`fd-turn${long ? " is-long" : ""}`}>{text}</text>
       )}
-      {place && <text x={place[0]} y={place[1]} class={`fd-number${text || r < roomy ? " is-beside" : ""}`}>{bolt.number}</text>}
+      {place && <text x={place[0]} y={place[1]} class={`fd-number${told || r < roomy ? " is-beside" : ""}`}>{bolt.number}</text>}
     </>
   );
 }
