@@ -55,18 +55,7 @@ class Opened:
         return [*home, *card, f"/f/{self.bare}", f"/f/{self.bare}#form/mesh_fitted", "/f/F9999-0"]
 
 
-HOME_PAGES = (
-    "scan",
-    "type",
-    "pick",
-    "context",
-    "outbox",
-    "enrol",
-    "many",
-    "shift",
-    "sums",
-    "phone",
-)
+HOME_PAGES = "scan type pick context outbox enrol many shift sums phone".split()
 # One of figures alone, one with choices, one that tells a row of figures.
 SUMS = ("weave", "target", "prebow")
 
