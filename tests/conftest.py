@@ -6,12 +6,37 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
+from django.test import TransactionTestCase
 
 from shopfloor.launch import pages
 from tests.shop_process import ShopProcess
 
 # Playwright's loop runs in the thread of the test, which also reads the database now and then.
 os.environ.setdefault("DJANGO_ALLOW_ASYNC_UNSAFE", "true")
+
+
+DATABASE = {"db", "transactional_db"}
+OWN_DATABASE = {"own_database", "postgresql", "sqlite"}
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    only = "only tests that stand on the database of DATABASE_URL; others say the same on any"
+    parser.addoption("--only-database", action="store_true", help=only)
+
+
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    if config.getoption("--only-database"):
+        others = [item for item in items if not on_the_database(item)]
+        config.hook.pytest_deselected(items=others)
+        items[:] = [item for item in items if on_the_database(item)]
+
+
+def on_the_database(item: pytest.Item) -> bool:
+    used = set(getattr(item, "fixturenames", ()))
+    if used & OWN_DATABASE:
+        return False
+    of_a_case = issubclass(getattr(item, "cls", None) or object, TransactionTestCase)
+    return bool(of_a_case or used & DATABASE or item.get_closest_marker("django_db"))
 
 
 @pytest.fixture(scope="session")

@@ -37,7 +37,7 @@ class Maker:
 
     def __init__(self, seed: int, frames: int = 1, phones: int = 2) -> None:
         self.random, self.ids = random.Random(seed), random.Random(seed)
-        self.now_ms = START_MS
+        self.now_ms, self.pace_ms = START_MS, 30 * MINUTE_MS
         self.frames = [Frame(self.new_id()) for _ in range(frames)]
         self.phones = [Phone(self.new_id()) for _ in range(phones)]
         self.phone_of: Callable[[str | None], Phone] = lambda _: self.random.choice(self.phones)
@@ -125,7 +125,7 @@ class Maker:
 
     def next(self) -> Raw:
         """Whatever comes next in the shop; the time goes on by a few minutes."""
-        self.now_ms += self.random.randint(1, 30 * MINUTE_MS)
+        self.now_ms += self.random.randint(1, self.pace_ms)
         frame = self.random.choice(self.frames)
         if frame.screen is None or self.random.random() < 0.02:
             return self.fit(frame)
