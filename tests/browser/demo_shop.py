@@ -45,7 +45,7 @@ class Opened:
 
     def phone_addresses(self) -> list[str]:
         """Every page of the phone app that an address leads to."""
-        home = ["/", *(f"/#{name}" for name in HOME_PAGES)]
+        home = ["/", *(f"/#{name}" for name in HOME_PAGES + LATER_PAGES)]
         about = ["", "#more", "#history", "#check", "#tweak", f"#entry/{self.entry}"]
         about += [f"#fix/{self.entry}", *(f"#turns/{purpose}" for purpose in PURPOSES)]
         about += [f"#form/{kind}" for kind in FORMS]
@@ -55,7 +55,8 @@ class Opened:
         return [*home, *card, f"/f/{self.bare}", f"/f/{self.bare}#form/mesh_fitted", "/f/F9999-0"]
 
 
-HOME_PAGES = "scan type pick context outbox enrol many shift sums phone".split()
+HOME_PAGES = ("scan", "type", "pick", "context", "outbox", "enrol", "many", "shift")
+LATER_PAGES = ("sums", "phone")
 # One of figures alone, one with choices, one that tells a row of figures.
 SUMS = ("weave", "target", "prebow")
 
