@@ -4,9 +4,12 @@ import { toDrawing } from "./layout.js";
 
 const SHORTEST = 16;
 const LONGEST = 44;
+/** Of a small mesh an arrow takes no more than this, so that it stays off the bolts. */
+const SHARE = 0.16;
 const LABEL = 60;
-/** Arrows of the image stand close together. */
+/** Arrows of the image stand close together, five in a row. */
 const MOVE = 30;
+const ROW = 6.5;
 
 /**
  * Arrow from a mark's place towards where it printed; its length only compares marks.
@@ -16,7 +19,8 @@ function Arrow({ layout, mark, longest, id, below }) {
   const [x, y] = toDrawing(layout, mark.u, mark.v);
   const [right, away] = seenVector(layout.view, mark.dx_mm, mark.dy_mm);
   const size = Math.hypot(right, away);
-  const px = size === 0 ? 0 : SHORTEST + (LONGEST - SHORTEST) * (size / longest);
+  const most = Math.max(SHORTEST, Math.min(LONGEST, layout.inner.w * SHARE));
+  const px = size === 0 ? 0 : SHORTEST + (most - SHORTEST) * (size / longest);
   const [dx, dy] = size === 0 ? [0, 0] : [(right / size) * px, (-away / size) * px];
   const left = dx > 0;
   const { inner } = layout;
@@ -62,7 +66,7 @@ export function Moves({ layout, moves, id }) {
       {moves.map((move) => {
         const [x, y] = toDrawing(layout, move.u, move.v);
         const [right, away] = seenVector(layout.view, move.dx_mm, move.dy_mm);
-        const px = MOVE / longest;
+        const px = Math.min(MOVE, layout.inner.w / ROW) / longest;
         return <path key={`${move.u} ${move.v}`} d={`M${x} ${y}l${right * px} ${-away * px}`} marker-end={`url(#${id}movehead)`} />;
       })}
     </g>
