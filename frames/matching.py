@@ -1,13 +1,14 @@
 """Which screens a job is best printed with: the rack as it stands, its forecasts, the mechanics."""
 
+import time
 from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 from uuid import UUID
 
-from frames import forecast
+from frames import conditions, forecast
 from frames.mechanics import Candidate, MatchedSet, Wanted, choose, successors
-from frames.models import Colour, Derived, Frame, FrameState, Job, Mesh, ScreenState
+from frames.models import Colour, Derived, Frame, FrameState, Job, Mesh, ScreenState, Shop
 from frames.wording import mark, say
 
 Json = dict[str, Any]
@@ -18,6 +19,7 @@ AWAY = {
 }
 NO_FORECAST = mark("There is no check since its last turn to forecast from.")
 SIZE_MM = 1.0
+HOLDS = ("holding", "due", "resting")
 
 
 @dataclass(frozen=True)
@@ -29,6 +31,12 @@ class OnRack:
     place: Json
     mesh: str
     expected: Json | None
+    condition: Json
+
+    @property
+    def holds(self) -> bool:
+        """Whether it could print at once."""
+        return self.condition["word"] in HOLDS
 
     @property
     def size(self) -> str:
@@ -43,6 +51,8 @@ class OnRack:
         """Why it cannot be used, whatever the colour."""
         if not self.expected:
             return NO_FORECAST
+        if self.condition["word"] == "uneven":
+            return self.condition["reason"]
         return AWAY.get(self.place.get("to", ""))
 
     def candidate(self) -> Candidate:
@@ -99,7 +109,7 @@ def for_job(job: Job, at_ms: int, spread_limit: float = 2.0) -> Json:
 def after_burst(lost: ScreenState, at_ms: int) -> list[Json]:
     """Who can take over from a screen that burst, the best first."""
     frame = Frame.objects.get(pk=lost.frame)
-    rack = [s for s in on_rack({lost.mesh}, at_ms) if s.state.pk != lost.pk]
+    rack = [s for s in on_rack({lost.mesh}, at_ms) if s.state.pk != lost.pk and s.holds]
     mesh = Mesh.objects.filter(pk=lost.mesh).values_list("name", flat=True).first() or ""
     size = size_of(frame.inside_a_mm, frame.inside_b_mm)
     gone = Candidate(frame.code, mesh, size, 0.0, lost.body["retensions"], stencil=True)
@@ -115,6 +125,8 @@ def on_rack(meshes: Iterable[UUID], at_ms: int) -> list[OnRack]:
     places = FrameState.objects.in_bulk([s.frame for s in states])
     names = {pk: name for pk, name in Mesh.objects.values_list("pk", "name")}
     asked = _forecasts(states)
+    shop, now_ms = (Shop.objects.first() or Shop()).body(), round(time.time() * 1000)
+    told = _told(states)
     return [
         OnRack(
             state,
@@ -122,10 +134,17 @@ def on_rack(meshes: Iterable[UUID], at_ms: int) -> list[OnRack]:
             (places[state.frame].body["place"] or {}) if state.frame in places else {},
             names.get(state.mesh, ""),
             _expected(asked.get(state.pk), at_ms),
+            conditions.condition(state.body, shop, now_ms, told.get(state.pk)),
         )
         for state in sorted(states, key=lambda s: str(s.pk))
         if state.frame in frames
     ]
+
+
+def _told(states: list[ScreenState]) -> dict[UUID, Json]:
+    """What phones are told of each, to say its condition by."""
+    rows = Derived.objects.of_kind("forecast").filter(screen__in=[s.pk for s in states])
+    return dict(rows.values_list("screen", "body"))
 
 
 def _forecasts(states: list[ScreenState]) -> dict[UUID, Json]:
@@ -175,6 +194,7 @@ def _row(colour: str, screen: OnRack) -> Json:
         "target": screen.state.target,
         "deviation": screen.deviation,
         "retensions": screen.state.body["retensions"],
+        "inside": abs(screen.deviation) <= screen.state.body["tolerance_n_per_cm"],
         **(screen.expected or {}),
         **place,
     }

@@ -77,13 +77,13 @@ def zero_checks(meter: Meter) -> list[Json]:
 
 
 def studies(meter: Meter) -> list[Json]:
-    """The kept studies of a meter, newest first, each worked out: {on, people, places, trials} and
-    what `study` says."""
+    """The kept studies of a meter, newest first: {on, people, at_places, trials} and what `study`
+    says of them."""
     return [
         {
             "on": date.fromisoformat(kept["on"]),
             "people": len(kept["readings"]),
-            "places": len(kept["readings"][0]),
+            "at_places": len(kept["readings"][0]),
             "trials": len(kept["readings"][0][0]),
             **study(kept["readings"]),
         }

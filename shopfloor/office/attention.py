@@ -11,7 +11,7 @@ from frames.models import Colour, Entry, Job, Refused
 from frames.wording import say as phrase
 from frames.wording import say_many
 from shopfloor.models import Device
-from shopfloor.office import say
+from shopfloor.office import at_risk, say
 from shopfloor.office.phone_health import troubles
 from shopfloor.office.readiness import READY, screen_of
 from shopfloor.office.standing import Standing, moment
@@ -45,7 +45,11 @@ def frame_line(stand: Standing, why: str, when: str = "", condition: dict | None
 def burst(stands: list[Standing], now: datetime) -> Group:
     torn = [stand for stand in stands if stand.burst]
     lines = [
-        frame_line(s, f"Take the mesh off. {s.place}".strip(), say.ago(s.last_at, now))
+        frame_line(
+            s,
+            f"{at_risk.told(s, now)} {phrase('Take the mesh off. {0}', s.place)}".strip(),
+            say.ago(s.last_at, now),
+        )
         for s in torn
     ]
     return Group(phrase("Burst"), "burst", lines)
@@ -76,6 +80,16 @@ def jumps(stands: list[Standing], now: datetime) -> Group:
             if jump["check"] == stand.check["id"]:
                 lines.append(frame_line(stand, jump["message"], say.ago(stand.check_at, now)))
     return Group(phrase("Tension jumped"), "jumps", lines)
+
+
+def doubted(stands: list[Standing], now: datetime) -> Group:
+    """Last checks by a meter that the next zero check found out."""
+    lines = []
+    for stand in stands:
+        for one in stand.forecast["doubted"] if stand.forecast else ():
+            if one["check"] == stand.check["id"]:
+                lines.append(frame_line(stand, one["message"], say.ago(stand.check_at, now)))
+    return Group(phrase("Read with a meter that was out"), "doubted", lines)
 
 
 def use_of(stand: Standing, open_jobs: dict[str, str]) -> str:

@@ -10,6 +10,7 @@ from django.utils.translation import gettext as _
 from frames import metering
 from frames.models import Frame, Meter, ScreenState
 from frames.wording import say as said
+from frames.wording import say_many, written
 from shopfloor.auth import who_may
 from shopfloor.office import say
 from shopfloor.office.meters import with_zero, zero_text
@@ -39,9 +40,10 @@ def facts(meter: Meter) -> list[tuple[str, str]]:
     """Label and value, only what is known."""
     known = meter.known
     noise = f"± {say.number(known['noise'])} N/cm" if known["noise"] else ""
-    bias = (
-        f"{known['bias']:+.1f} ± {known['bias_sd']:.1f} N/cm" if known["bias"] is not None else ""
-    )
+    bias = ""
+    if known["bias"] is not None:
+        off, sd = written(known["bias"], "+.1f").replace("-", "−"), written(known["bias_sd"], ".1f")
+        bias = f"{off} ± {sd} N/cm"
     told = [
         (_("Smallest step"), f"{say.plain(meter.resolution_n_per_cm)} N/cm"),
         (_("Zero"), zero_text(known) if known["word"] else ""),
@@ -57,13 +59,11 @@ def zeros_said(zeros: list[dict[str, Any]]) -> str:
     out = sum(one["out"] for one in zeros)
     if not zeros:
         return _("Its zero was never checked.")
+    checks = say_many("In {0} zero check", "In {0} zero checks", len(zeros))
     if not out:
-        return said("In {0} zero checks it was never out.", len(zeros))
-    return said(
-        "In {0} zero checks it was out {1} times; what it read before each is marked.",
-        len(zeros),
-        out,
-    )
+        return said("{0} it was never out.", checks)
+    times = say_many("once", "{0} times", out)
+    return said("{0} it was out {1}; what it read before is marked.", checks, times)
 
 
 def pairs(meter: Meter) -> list[dict[str, Any]]:

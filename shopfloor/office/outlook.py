@@ -1,6 +1,6 @@
 """What the forecast says of a screen, as the frame page tells it."""
 
-from datetime import datetime
+from datetime import datetime, timedelta
 from typing import Any
 
 from django.utils import timezone
@@ -12,6 +12,7 @@ from frames.wording import say as phrase
 from shopfloor.office import say
 from shopfloor.office.standing import Standing, moment
 
+NEAR = timedelta(days=3)
 DATES = (
     ("resting_until", _("Rests until")),
     ("coat_from", _("Coat from")),
@@ -49,17 +50,17 @@ def departures(stand: Standing) -> list[dict[str, Any]]:
 def _date(when: dict[str, Any], now: datetime) -> str:
     at, early = moment(when["at"]), moment(when["early"])
     if at is None:
-        sure = phrase("surely until {0}.", _day(early)) if early and early > now else ""
+        sure = phrase("surely until {0}.", _day(early, now)) if early and early > now else ""
         return f"{sure} {when['reason']}".strip()
     if at <= now:
         return ""
     band = _band(early, moment(when["late"]), now)
-    return f"{phrase('about {0}', _day(at))}{band}. {when['reason']}"
+    return f"{phrase('about {0}', _day(at, now))}{band}. {when['reason']}"
 
 
 def _band(early: datetime | None, late: datetime | None, now: datetime) -> str:
     """Eight of ten lie in it."""
-    ends = [_day(end) for end in (early if early and early > now else None, late) if end]
+    ends = [_day(end, now) for end in (early if early and early > now else None, late) if end]
     return f" ({phrase('{0} to {1}', *ends)})" if len(ends) == 2 else ""
 
 
@@ -67,11 +68,16 @@ def _retension(when: dict[str, Any], now: datetime) -> str:
     at = moment(when["at"])
     if at is None:
         return ""
-    return f"{_day(at) if at > now else phrase('now')}. {when['reason']}"
+    return f"{_day(at, now) if at > now else phrase('now')}. {when['reason']}"
 
 
-def _day(at: datetime) -> str:
-    return date_format(timezone.localtime(at), phrase("D j M, H:i"))
+def _day(at: datetime, now: datetime) -> str:
+    """The hour where it is near, the year where it is another one."""
+    local = timezone.localtime(at)
+    if abs(at - now) < NEAR:
+        return date_format(local, phrase("D j M, H:i"))
+    same = local.year == timezone.localtime(now).year
+    return say.day(local.date()) if same else date_format(local, "j M Y")
 
 
 def _impressions(left: dict[str, Any]) -> str:
@@ -84,4 +90,8 @@ def _impressions(left: dict[str, Any]) -> str:
 
 
 def _jumps(told: dict[str, Any]) -> list[tuple[str, str]]:
-    return [(phrase("Jump"), jump["message"]) for jump in told["jumps"]]
+    doubted = [one for one in told["doubted"] if one["check"] == told["after"]]
+    return [
+        *((phrase("Jump"), jump["message"]) for jump in told["jumps"]),
+        *((phrase("Meter out"), one["message"]) for one in doubted),
+    ]

@@ -15,6 +15,7 @@ from shopfloor.office.supply import NOT_HERE, SAME_MM, Want
 ACTS = {
     "check": gettext_lazy("Check"),
     "retension": gettext_lazy("Retension"),
+    "even": gettext_lazy("Even up"),
     "fit": gettext_lazy("Fit mesh"),
 }
 ORDER = tuple(ACTS)  # of equal use to jobs, what takes least goes first
@@ -67,7 +68,8 @@ def _task(stand: Standing) -> Task | None:
     if word == "unknown":
         return Task("check", stand, stand.condition["reason"])
     if word in OFF and stand.stencil == "bare" and check and check["stencil"] == "bare":
-        return Task("retension", stand, stand.condition["reason"])
+        act = "retension" if word == "low" else "even"
+        return Task(act, stand, stand.condition["reason"])
     if word in OFF:
         why = said("{0} If it stays so, make another screen.", stand.condition["reason"])
         return Task("check", stand, why)

@@ -29,6 +29,7 @@ def groups(now: datetime) -> list[attention.Group]:
         attention.burst(stands, now),
         attention.screens(stands, now),
         attention.jumps(stands, now),
+        attention.doubted(stands, now),
         attention.jobs(stands, now),
         attention.tweaks(stands, now),
         attention.phones(now),
