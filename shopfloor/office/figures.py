@@ -6,11 +6,15 @@ from typing import Any
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.utils import timezone
+from django.utils.translation import gettext_lazy as _
 
 from frames import charting
 from frames import figures as reckoned
 from frames.models import Frame, Job, Mesh, Press
+from frames.wording import mark, written
+from frames.wording import say as phrase
 from shopfloor.auth import who_may
+from shopfloor.office import prices, say
 from shopfloor.office.words import CHOICES
 
 PERIODS = {"30": 30, "90": 90, "365": 365}
@@ -18,11 +22,14 @@ USUAL = "90"
 MOST_ROWS = 12
 SURE = 0.05
 TABLES = (
-    ("cause", "Cause", None),
-    ("press", "Press", Press),
-    ("job", "Job", Job),
-    ("frame", "Frame", Frame),
+    ("cause", _("Cause"), None),
+    ("press", _("Press"), Press),
+    ("job", _("Job"), Job),
+    ("frame", _("Frame"), Frame),
 )
+
+MORE = mark("Sets further apart took more tweaks (rank correlation {0}, p {1}).")
+FEWER = mark("Sets further apart took fewer tweaks (rank correlation {0}, p {1}).")
 
 
 @who_may("screen room", "manager")
@@ -39,9 +46,25 @@ def figures(request: HttpRequest) -> HttpResponse:
         "sets": _named(cost["sets"], Job, "job"),
         "together": _together(cost["together"]),
         "charts": _named(charting.by_mesh(), Mesh, "mesh"),
-        "lives": _named(reckoned.mesh_lives(), Mesh, "mesh"),
+        "weeks": cost["weeks"],
+        "weeks_said": _weeks_said(cost["weeks"]),
+        "lives": _named(prices.lives_told(), Mesh, "mesh"),
     }
     return render(request, "office/figures.html", context)
+
+
+def _weeks_said(weeks: list[dict[str, Any]]) -> str:
+    """What the weeks show, in one sentence."""
+    if not weeks:
+        return ""
+    worst = max(weeks, key=lambda row: row["minutes"])
+    mean = sum(row["minutes"] for row in weeks) / len(weeks)
+    return phrase(
+        "{0} minutes a week on average; most in the week of {1}: {2}.",
+        say.count(round(mean)),
+        say.day(worst["day"]),
+        say.count(worst["minutes"]),
+    )
 
 
 def _named(rows: list[dict[str, Any]], of: Any, key: str = "id") -> list[dict[str, Any]]:
@@ -53,15 +76,19 @@ def _named(rows: list[dict[str, Any]], of: Any, key: str = "id") -> list[dict[st
     names = {
         str(thing.pk): str(thing) for thing in of.objects.filter(pk__in=[r[key] for r in shown])
     }
-    return [row | {"name": names.get(row[key], "one that is not known here")} for row in shown]
+    return [
+        row | {"name": names.get(row[key], phrase("one that is not known here"))} for row in shown
+    ]
 
 
 def _together(found: tuple[float, float] | None) -> str:
     """Whether sets further apart took more tweaks, in one sentence."""
     if found is None:
-        return "Too few jobs yet to say whether sets further apart take more tweaks."
+        return phrase("Too few jobs yet to say whether sets further apart take more tweaks.")
     rank, chance = found
     if chance > SURE:
-        return f"Sets further apart did not surely take more tweaks (rank correlation {rank:.2f})."
-    way = "more" if rank > 0 else "fewer"
-    return f"Sets further apart took {way} tweaks (rank correlation {rank:.2f}, p {chance:.3f})."
+        return phrase(
+            "Sets further apart did not surely take more tweaks (rank correlation {0}).",
+            written(rank, ".2f"),
+        )
+    return phrase(MORE if rank > 0 else FEWER, written(rank, ".2f"), written(chance, ".3f"))

@@ -4,6 +4,7 @@ from typing import Any
 
 from django import forms
 from django.utils import timezone
+from django.utils.translation import gettext_lazy as _
 
 from frames import metering
 from frames.models import Meter, MeterState
@@ -16,19 +17,19 @@ from shopfloor.office.listing import Column
 class MeterForm(ThingForm):
     kind = "meter"
 
-    name = forms.CharField(label="Name")
-    resolution_n_per_cm = NumberField(label="Smallest step it shows, N/cm", example="0.5")
+    name = forms.CharField(label=_("Name"))
+    resolution_n_per_cm = NumberField(label=_("Smallest step it shows, N/cm"), example="0.5")
     note = note()
 
 
 COLUMNS = (
-    Column("name", "Meter", lambda meter: meter.name),
-    Column("step", "Smallest step, N/cm", lambda meter: meter.resolution_n_per_cm, number=True),
-    Column("zeroed", "Zeroed"),
-    Column("showed", "Showed on glass, N/cm", number=True),
-    Column("zero", "Zero"),
-    Column("repeats", "Repeats within, N/cm", number=True),
-    Column("beside", "Beside the others, N/cm", number=True),
+    Column("name", _("Meter"), lambda meter: meter.name),
+    Column("step", _("Smallest step, N/cm"), lambda meter: meter.resolution_n_per_cm, number=True),
+    Column("zeroed", _("Zeroed")),
+    Column("showed", _("Showed on glass, N/cm"), number=True),
+    Column("zero", _("Zero")),
+    Column("repeats", _("Repeats within, N/cm"), number=True),
+    Column("beside", _("Beside the others, N/cm"), number=True),
 )
 
 
