@@ -34,6 +34,7 @@ class Pack(BuildHookInterface):
             pages.build()
         root = Path(self.root)
         packed = {str(root / part): f"shopfloor/packed/{part}" for part in PARTS}
-        for name in DEMO:
-            packed[str(root / "demo_fixtures" / name)] = f"shopfloor/packed/demo_fixtures/{name}"
+        demo = root / "demo_fixtures"
+        for path in [demo / name for name in DEMO] + sorted(demo.glob("generate/*.py")):
+            packed[str(path)] = f"shopfloor/packed/{path.relative_to(root).as_posix()}"
         build_data["force_include"] |= packed

@@ -17,7 +17,7 @@ import pytest
 from shopfloor.launch.server import answers
 from tests.shop_process import ROOT, ShopProcess, free_port
 
-PATIENCE_S = 60
+PATIENCE_S = 120
 
 
 class Started:
@@ -122,7 +122,7 @@ def _trusted_status(env: dict[str, str], port: int) -> int:
 def test_the_demo_listens_on_this_machine_alone(
     env: dict[str, str], started: list[Started]
 ) -> None:
-    started.append(Started(env, "demo", "--port", str(free_port())))
+    started.append(Started(env, "demo", "--small", "--port", str(free_port())))
     said = started[-1].wait()
     port = int(re.search(r"running: http://localhost:(\d+)", said)[1])
     assert re.findall(r"^  (\w+) +(?:\w{4}-){3}\w{4}$", said, re.M) == ["manager", "screenroom"]

@@ -6,6 +6,7 @@ fetched; everything of our own comes from the wheel.
 
 import os
 import re
+import sqlite3
 import subprocess
 import sys
 import sysconfig
@@ -65,7 +66,8 @@ def test_it_carries_pages_templates_and_demo_and_no_tests(wheel: Path) -> None:
     names = set(zipfile.ZipFile(wheel).namelist())
     packed = {name for name in names if name.startswith("shopfloor/packed/")}
     for one in ("templates/phone/shell.html", "static/dist/phone.js", "static/dist/sw.js",
-                "static/icons/icon.svg", "demo_fixtures/log.jsonl"):  # fmt: skip
+                "static/icons/icon.svg", "demo_fixtures/log.jsonl",
+                "demo_fixtures/generate/full.py"):  # fmt: skip
         assert f"shopfloor/packed/{one}" in packed
     assert not [name for name in names if name.startswith(("tests/", "static/", ".tautbook"))]
     assert not [name for name in names if "secret" in name and not name.endswith(".py")]
@@ -86,7 +88,8 @@ def test_one_command_starts_the_demo_without_node_or_source(
     assert len(fetch(origin + script)) > 50_000
     assert "Sign in" in fetch(f"{origin}/office/")
     assert "TAUTBOOK_BUILD" in fetch(f"{origin}/sw.js")
-    assert (tmp_path / ".tautbook/demo/tautbook.sqlite3").exists()
+    with sqlite3.connect(tmp_path / ".tautbook/demo/tautbook.sqlite3") as book:
+        assert book.execute("SELECT count(*) FROM frames_frame").fetchone() == (40,)
 
 
 def fetch(address: str) -> str:

@@ -1,6 +1,9 @@
 """Loads an invented shop through the same doors as everybody else's data."""
 
 import json
+import subprocess
+import sys
+import tempfile
 from argparse import ArgumentParser
 from collections.abc import Iterator
 from datetime import datetime, timedelta
@@ -11,6 +14,7 @@ from uuid import UUID
 
 from django.conf import settings
 from django.core.management.base import BaseCommand, CommandError
+from django.db import transaction
 from django.utils import timezone
 
 from frames import log, things
@@ -26,16 +30,26 @@ class Command(BaseCommand):
 
     def add_arguments(self, parser: ArgumentParser) -> None:
         parser.add_argument("--folder", type=Path, default=settings.BASE_DIR / "demo_fixtures")
+        parser.add_argument("--full", action="store_true", help="the shop at full size")
         parser.add_argument("--now", type=datetime.fromisoformat, help="load as if it were then")
 
-    def handle(self, *, folder: Path, now: datetime | None, verbosity: int, **_: object) -> None:
+    def handle(self, *, folder: Path, full: bool, now: datetime | None, **options: Any) -> None:
         if Shop.objects.exists():
             raise CommandError("There is a shop in this book already: the demo needs an empty one.")
         now = timezone.localtime(now or timezone.now())
-        made = load_things(folder / "things.json", now)
-        stored = load_log(folder / "log.jsonl", now)
-        if verbosity:
+        with tempfile.TemporaryDirectory() as told, transaction.atomic():
+            source = tell_full(Path(told)) if full else folder
+            made = load_things(source / "things.json", now)
+            stored = load_log(source / "log.jsonl", now)
+        if options["verbosity"]:
             self.stdout.write(f"Loaded the demo shop: {made} things, {stored} entries.")
+
+
+def tell_full(folder: Path) -> Path:
+    """Its files are told from a seed in a second; kept, they would be larger than all the rest."""
+    command = [sys.executable, "-m", "demo_fixtures.generate.full", str(folder)]
+    subprocess.run(command, cwd=settings.BASE_DIR, check=True)
+    return folder
 
 
 def load_things(path: Path, now: datetime) -> int:

@@ -2,6 +2,7 @@
 
 import sys
 from argparse import ArgumentParser
+from functools import partial
 
 from django.core.management import call_command
 from django.core.management.base import BaseCommand
@@ -19,14 +20,17 @@ class Command(BaseCommand):
 
     def add_arguments(self, parser: ArgumentParser) -> None:
         address.add_options(parser, "demo")
+        parser.add_argument(
+            "--small", action="store_true", help="load twelve frames instead of forty"
+        )
 
     def handle(self, **options: object) -> None:
-        sys.exit(starting.start(options, fill))
+        sys.exit(starting.start(options, partial(fill, full=not options["small"])))
 
 
-def fill() -> dict[str, str]:
+def fill(full: bool) -> dict[str, str]:
     """Load the demo shop where there is no shop yet; the new accounts' passwords."""
     if not ShopThing.objects.exists():
         with step("Demo shop"):
-            call_command("load_demo", verbosity=0)
+            call_command("load_demo", verbosity=0, full=full)
     return people.make_accounts(ACCOUNTS)
