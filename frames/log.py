@@ -108,7 +108,7 @@ def _refuse(batch: Batch, reading: Reading, problems: list[Problem]) -> Receipt:
     """Keep a copy, once per text and device, and say what to do."""
     text = intake.as_text(reading.sent)
     reason = {
-        "title": Unreadable.title,
+        "title": say(Unreadable.title),
         "detail": " ".join(dict.fromkeys(problem.remedy for problem in problems)),
         **problems[0].body(),
         "errors": [problem.body() for problem in problems],

@@ -6,6 +6,7 @@ from datetime import datetime
 from django.conf import settings
 from django.db import models
 from django.utils import timezone
+from django.utils.translation import gettext_lazy as _
 
 
 class DeviceQuerySet(models.QuerySet):
@@ -20,9 +21,9 @@ class Device(models.Model):
     """A phone or tablet that may push entries and read what the shop floor sees."""
 
     class Status(models.TextChoices):
-        ACTIVE = "active", "in use"
-        RETIRED = "retired", "retired"
-        BLOCKED = "blocked", "blocked"
+        ACTIVE = "active", _("in use")
+        RETIRED = "retired", _("retired")
+        BLOCKED = "blocked", _("blocked")
 
     id = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
     label = models.CharField(max_length=60)
@@ -62,10 +63,10 @@ class Enrolment(models.Model):
     """One invitation: offered by a manager, claimed by a phone, approved by the number it shows."""
 
     class Status(models.TextChoices):
-        OFFERED = "offered", "offered"
-        WAITING = "waiting", "waiting for the number"
-        APPROVED = "approved", "approved"
-        REFUSED = "refused", "refused"
+        OFFERED = "offered", _("offered")
+        WAITING = "waiting", _("waiting for the number")
+        APPROVED = "approved", _("approved")
+        REFUSED = "refused", _("refused")
 
     id = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
     label = models.CharField(max_length=60)
@@ -94,15 +95,15 @@ class AuditEvent(models.Model):
     """Who let a phone in or out, and when; never edited."""
 
     class Kind(models.TextChoices):
-        OFFERED = "offered", "phone invited"
-        CLAIMED = "claimed", "invitation taken up"
-        WRONG_CODE = "wrong_code", "wrong code typed"
-        WRONG_NUMBER = "wrong_number", "wrong number typed"
-        APPROVED = "approved", "phone let in"
-        REFUSED = "refused", "phone turned away"
-        RETIRED = "retired", "phone retired"
-        BLOCKED = "blocked", "phone blocked"
-        REACTIVATED = "reactivated", "phone back in use"
+        OFFERED = "offered", _("phone invited")
+        CLAIMED = "claimed", _("invitation taken up")
+        WRONG_CODE = "wrong_code", _("wrong code typed")
+        WRONG_NUMBER = "wrong_number", _("wrong number typed")
+        APPROVED = "approved", _("phone let in")
+        REFUSED = "refused", _("phone turned away")
+        RETIRED = "retired", _("phone retired")
+        BLOCKED = "blocked", _("phone blocked")
+        REACTIVATED = "reactivated", _("phone back in use")
 
     at = models.DateTimeField()
     kind = models.CharField(max_length=12, choices=Kind)

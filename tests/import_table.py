@@ -47,6 +47,7 @@ PYTHON: dict[str, tuple[str, str]] = {
     "frames.lives": (ADVICE, ""),
     "frames.charting": (f"{ADVICE} frames.forecast", ""),
     "frames.metering": (f"{ADVICE} frames.forecast frames.derived", ""),
+    "frames.sheet_sums": ("frames.mechanics frames.wording", ""),
     "frames.fitting": ("frames.forms frames.mechanics frames.wording", ""),
     "frames.derived": (
         f"{ADVICE} frames.links frames.feed frames.advice frames.forecast",
@@ -67,8 +68,8 @@ PYTHON: dict[str, tuple[str, str]] = {
         "frames.models",
         "django",
     ),
-    "shopfloor.authority": ("", "cryptography"),
-    "shopfloor.landing": ("shopfloor.authority shopfloor.places", ""),
+    "shopfloor.authority": ("frames.wording", "cryptography"),
+    "shopfloor.landing": ("frames.wording shopfloor.authority shopfloor.places", ""),
     "shopfloor.api": (f"{DOORS} frames.advice shopfloor", "django ninja pydantic"),
     "shopfloor.office": (
         f"{DOORS} frames.flags frames.advice frames.charting frames.derived frames.figures "

@@ -2,6 +2,8 @@
 
 from uuid import UUID
 
+from django.utils import translation
+
 from frames.derived import estimates, sources
 from frames.derived.registry import fingerprint
 from frames.derived.sources import Json, Screen
@@ -15,7 +17,8 @@ def request(screen_id: UUID, **more: object) -> Json | None:
     shop = Shop.objects.first()
     if found is None or shop is None:
         return None
-    estimate, since = _known(found)
+    with translation.override(shop.language):
+        estimate, since = _known(found)
     return {
         "frame": found.frame,
         "mesh": found.mesh,

@@ -2,16 +2,24 @@
 
 from collections.abc import Iterator
 
+from django.utils import translation
+
 from frames.derived import sources
 from frames.derived.registry import DERIVATIONS, fingerprint
 from frames.derived.sources import Screen
-from frames.models import Derived, ScreenState
+from frames.models import Derived, ScreenState, Shop
 
 DIGITS = 6
 
 
 def findings() -> Iterator[tuple[str, str]]:
     """(about, what is wrong) for every row that a new derivation contradicts."""
+    with translation.override(Shop.speaks()):
+        found = list(_findings())
+    yield from found
+
+
+def _findings() -> Iterator[tuple[str, str]]:
     frames = set(ScreenState.objects.values_list("frame", flat=True).distinct())
     known: set[str] = set()
     for screen in sources.screens_of(frames):

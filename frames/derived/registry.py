@@ -11,6 +11,8 @@ from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 
+from django.utils.translation import get_language
+
 from frames import forecast
 from frames.derived import estimates, forecasts, lessons
 from frames.derived.sources import Json, Screen
@@ -43,9 +45,9 @@ class Derivation:
 
 
 def fingerprint(inputs: Json) -> str:
-    """Of the inputs and of the code: after an update everything is derived anew by itself."""
+    """Of inputs, language and code: after an update everything is derived anew by itself."""
     text = json.dumps(inputs, sort_keys=True, separators=(",", ":"))
-    return hashlib.sha256(f"{code()} {text}".encode()).hexdigest()[:16]
+    return hashlib.sha256(f"{code()} {get_language()} {text}".encode()).hexdigest()[:16]
 
 
 @cache

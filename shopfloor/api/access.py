@@ -5,6 +5,7 @@ from http import HTTPStatus
 from django.http import HttpRequest
 from ninja.security.base import AuthBase
 
+from frames.wording import mark, say
 from shopfloor.api.bodies import check_length
 from shopfloor.api.problems import ProblemError
 from shopfloor.auth import of_request
@@ -14,12 +15,12 @@ from shopfloor.models import Device
 Status = Device.Status
 APP_HEADER = "X-Tautbook"
 
-BLOCKED = (
+BLOCKED = mark(
     "The server takes nothing from this phone and tells it nothing. What it holds stays on it: "
     "save the outbox to a file and give it to the manager."
 )
-RETIRED = "This phone may still send what it holds. It reads nothing any more."
-UNKNOWN = "Ask the manager to add this phone on the page Phones. What it holds stays on it."
+RETIRED = mark("This phone may still send what it holds. It reads nothing any more.")
+UNKNOWN = mark("Ask the manager to add this phone on the page Phones. What it holds stays on it.")
 
 
 def check_origin(request: HttpRequest) -> None:
@@ -29,8 +30,8 @@ def check_origin(request: HttpRequest) -> None:
         raise ProblemError(
             HTTPStatus.FORBIDDEN,
             "cross-site",
-            "This request did not come from the app",
-            f"Open Tautbook itself; programs send the header {APP_HEADER}: 1.",
+            say("This request did not come from the app"),
+            say("Open Tautbook itself; programs send the header {0}: 1.", APP_HEADER),
         )
 
 
@@ -39,8 +40,8 @@ def check_media_type(request: HttpRequest) -> None:
         raise ProblemError(
             HTTPStatus.UNSUPPORTED_MEDIA_TYPE,
             "media-type",
-            "This kind of body is not taken",
-            f"Content-Type is {request.content_type[:40]!r}. Send application/json.",
+            say("This kind of body is not taken"),
+            say("Content-Type is {0}. Send application/json.", repr(request.content_type[:40])),
         )
 
 
@@ -79,14 +80,14 @@ class Phone(Door):
     def enter(self, request: HttpRequest) -> Device:
         device = of_request(request)
         if device is None:
-            title = "This phone is not enrolled"
-            raise ProblemError(HTTPStatus.UNAUTHORIZED, "sign-in", title, UNKNOWN)
+            title = say("This phone is not enrolled")
+            raise ProblemError(HTTPStatus.UNAUTHORIZED, "sign-in", title, say(UNKNOWN))
         if device.status == Status.BLOCKED:
-            title = "This phone is blocked"
-            raise ProblemError(HTTPStatus.FORBIDDEN, "blocked", title, BLOCKED)
+            title = say("This phone is blocked")
+            raise ProblemError(HTTPStatus.FORBIDDEN, "blocked", title, say(BLOCKED))
         if device.status not in self.statuses:
-            title = "This phone is retired"
-            raise ProblemError(HTTPStatus.FORBIDDEN, "retired", title, RETIRED)
+            title = say("This phone is retired")
+            raise ProblemError(HTTPStatus.FORBIDDEN, "retired", title, say(RETIRED))
         return device
 
 

@@ -7,6 +7,7 @@ from ninja import Router
 
 from frames.errors import Problem
 from frames.models import Shop
+from frames.wording import say
 from shopfloor import auth
 from shopfloor.api.access import anybody, retired_phone_too
 from shopfloor.api.problems import invalid
@@ -20,7 +21,7 @@ router = Router(tags=["Phones"])
 def claim(request: HttpRequest, body: ClaimIn) -> dict[str, Any]:
     """Spends the token or the code. Show the number; the manager types it on the page Phones."""
     if bool(body.token) == bool(body.code):
-        raise invalid([Problem("code", None, "Send either the token or the code.")])
+        raise invalid([Problem("code", None, say("Send either the token or the code."))])
     about = {**body.about, "install_id": str(body.install_id)}
     taken = auth.claim(token=body.token, code=body.code, about=about)
     shop = Shop.objects.first()

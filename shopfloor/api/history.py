@@ -8,6 +8,7 @@ from django.http import HttpRequest
 from ninja import Query, Router
 
 from frames.models import Entry, Frame
+from frames.wording import say
 from shopfloor.api.access import phone
 from shopfloor.api.problems import not_found
 from shopfloor.api.shapes import HistoryOut
@@ -24,7 +25,7 @@ def entries(
     """Entries of a frame, newest first, `before` being the last one of the page before."""
     log = Entry.objects.of_frame(frame_id)
     if not log.exists() and not Frame.objects.filter(pk=frame_id).exists():
-        raise not_found(f"Frame {frame_id} is not known here.")
+        raise not_found(say("Frame {0} is not known here.", frame_id))
     if before is not None:
         log = log.filter(_older_than(before))
     page = list(log.newest_first()[: PAGE + 1])
@@ -38,7 +39,7 @@ def _older_than(entry_id: UUID) -> Q:
     """Below an entry in the total order, which many entries of one moment share a part of."""
     mark = Entry.objects.filter(pk=entry_id).first()
     if mark is None:
-        raise not_found(f"Entry {entry_id} is not known here. Begin with the newest.")
+        raise not_found(say("Entry {0} is not known here. Begin with the newest.", entry_id))
     below, equal = Q(), Q()
     for name in ORDER:
         below |= equal & Q(**{f"{name}__lt": getattr(mark, name)})

@@ -6,15 +6,36 @@ from http import HTTPStatus
 
 from django.http import HttpRequest, HttpResponse
 
+from frames.wording import mark, say
 from shopfloor.api.problems import CONTENT_TYPE, ProblemError, answer
 
 PREFIX = "/api/"
 WORDS = {
-    400: ("unreadable", "The request cannot be read", "Look at the documentation of the API."),
-    403: ("cross-site", "This request did not come from the app", "Open Tautbook itself."),
-    404: ("not-found", "There is nothing here", "Look at the documentation of the API."),
-    405: ("method", "This address is asked another way", "Use a method named in Allow."),
-    500: ("internal", "The server made a mistake", "Nothing is lost: send it again later."),
+    400: (
+        "unreadable",
+        mark("The request cannot be read"),
+        mark("Look at the documentation of the API."),
+    ),
+    403: (
+        "cross-site",
+        mark("This request did not come from the app"),
+        mark("Open Tautbook itself."),
+    ),
+    404: (
+        "not-found",
+        mark("There is nothing here"),
+        mark("Look at the documentation of the API."),
+    ),
+    405: (
+        "method",
+        mark("This address is asked another way"),
+        mark("Use a method named in Allow."),
+    ),
+    500: (
+        "internal",
+        mark("The server made a mistake"),
+        mark("Nothing is lost: send it again later."),
+    ),
 }
 
 
@@ -38,4 +59,4 @@ def _as_problem(request: HttpRequest, response: HttpResponse) -> HttpResponse:
     fallback = 500 if status >= HTTPStatus.INTERNAL_SERVER_ERROR else 400
     word, title, detail = WORDS.get(status, WORDS[fallback])
     allow = {"Allow": response["Allow"]} if "Allow" in response else {}
-    return answer(request, ProblemError(status, word, title, detail, headers=allow))
+    return answer(request, ProblemError(status, word, say(title), say(detail), headers=allow))

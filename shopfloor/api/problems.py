@@ -10,6 +10,7 @@ from pydantic import BeforeValidator
 
 from frames.errors import BadInput
 from frames.errors import Problem as Fault
+from frames.wording import mark, say
 
 CONTENT_TYPE = "application/problem+json"
 SHOWN = 80
@@ -76,43 +77,44 @@ def answer(request: HttpRequest, error: ProblemError) -> HttpResponse:
 
 
 def invalid(faults: list[Fault]) -> ProblemError:
-    count = "One field" if len(faults) == 1 else "Several fields"
-    detail = f"{count} of the request cannot be used; nothing was stored."
-    title = "The request does not fit"
+    one = mark("One field of the request cannot be used; nothing was stored.")
+    more = mark("Several fields of the request cannot be used; nothing was stored.")
+    detail = say(one if len(faults) == 1 else more)
+    title = say("The request does not fit")
     return ProblemError(HTTPStatus.UNPROCESSABLE_ENTITY, "invalid", title, detail, errors=faults)
 
 
 def bad_input(error: BadInput) -> ProblemError:
     detail = " ".join(fault.remedy for fault in error.problems)
     status = HTTPStatus.UNPROCESSABLE_ENTITY
-    return ProblemError(status, "invalid", error.title, detail, errors=error.problems)
+    return ProblemError(status, "invalid", say(error.title), detail, errors=error.problems)
 
 
 def unreadable(detail: str) -> ProblemError:
-    title = "The request cannot be read"
+    title = say("The request cannot be read")
     return ProblemError(HTTPStatus.BAD_REQUEST, "unreadable", title, detail)
 
 
 def too_large(detail: str) -> ProblemError:
-    title = "Too much at once"
+    title = say("Too much at once")
     return ProblemError(HTTPStatus.REQUEST_ENTITY_TOO_LARGE, "too-large", title, detail)
 
 
 def gone(detail: str) -> ProblemError:
-    title = "Your place in the feed is no longer known"
+    title = say("Your place in the feed is no longer known")
     return ProblemError(HTTPStatus.GONE, "gone", title, detail)
 
 
 def not_found(detail: str) -> ProblemError:
-    return ProblemError(HTTPStatus.NOT_FOUND, "not-found", "There is nothing here", detail)
+    return ProblemError(HTTPStatus.NOT_FOUND, "not-found", say("There is nothing here"), detail)
 
 
 def locked() -> ProblemError:
     return ProblemError(
         HTTPStatus.SERVICE_UNAVAILABLE,
         "locked",
-        "The book is busy",
-        "The database did not take this in time. Nothing is lost: it is sent again by itself.",
+        say("The book is busy"),
+        say("The database did not take this in time. Nothing is lost: it is sent again by itself."),
         headers={"Retry-After": "5"},
     )
 
@@ -121,8 +123,8 @@ def busy(seconds: int) -> ProblemError:
     return ProblemError(
         HTTPStatus.SERVICE_UNAVAILABLE,
         "busy",
-        "Too many are at it just now",
-        f"Nothing is lost. Try again in {seconds} seconds; a phone does so by itself.",
+        say("Too many are at it just now"),
+        say("Nothing is lost. Try again in {0} seconds; a phone does so by itself.", seconds),
         headers={"Retry-After": str(seconds)},
     )
 
@@ -131,8 +133,8 @@ def too_late() -> ProblemError:
     return ProblemError(
         HTTPStatus.REQUEST_TIMEOUT,
         "too-late",
-        "The rest of it never came",
-        "The line broke or was too slow, and nothing was stored. Send it again.",
+        say("The rest of it never came"),
+        say("The line broke or was too slow, and nothing was stored. Send it again."),
         headers={"Connection": "close"},
     )
 
@@ -141,7 +143,7 @@ def no_length() -> ProblemError:
     return ProblemError(
         HTTPStatus.LENGTH_REQUIRED,
         "no-length",
-        "It goes on and on",
-        "What is sent has to say how long it is. Nothing was stored.",
+        say("It goes on and on"),
+        say("What is sent has to say how long it is. Nothing was stored."),
         headers={"Connection": "close"},
     )

@@ -15,6 +15,7 @@ from ninja import Query, Router
 from frames import feed
 from frames.feed import Head
 from frames.models import STATES, THINGS, Derived, Entry, ScreenState
+from frames.wording import say
 from shopfloor import position
 from shopfloor.api.access import phone
 from shopfloor.api.problems import gone, unreadable
@@ -140,9 +141,11 @@ def _read(text: str, now: Head) -> Cursor:
     try:
         epoch, seq, id, section, key = signing.loads(text, salt=SALT)
     except (signing.BadSignature, ValueError) as error:
-        raise unreadable("`after` is no cursor of this server. Begin the snapshot anew.") from error
+        raise unreadable(
+            say("`after` is no cursor of this server. Begin the snapshot anew.")
+        ) from error
     if epoch != now.epoch or not feed.holds(seq, id):
-        raise gone("The database was restored meanwhile. Begin the snapshot anew.")
+        raise gone(say("The database was restored meanwhile. Begin the snapshot anew."))
     return Cursor(Head(epoch, seq, id), section, key)
 
 

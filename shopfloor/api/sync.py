@@ -11,6 +11,7 @@ from ninja import Query, Router
 from frames import feed, log
 from frames.errors import Problem
 from frames.models import Entry, Feed
+from frames.wording import say
 from shopfloor import position
 from shopfloor.api.access import phone, retired_phone_too
 from shopfloor.api.problems import gone, invalid, too_large
@@ -54,10 +55,10 @@ def _standing(now: datetime) -> dict[str, Any]:
 
 def _check_envelope(push: PushIn) -> None:
     if push.protocol not in (None, PROTOCOL):
-        remedy = f"Update the older of the two: this server speaks protocol {PROTOCOL}."
+        remedy = say("Update the older of the two: this server speaks protocol {0}.", PROTOCOL)
         raise invalid([Problem("protocol", push.protocol, remedy)])
     if len(push.entries) > MOST_ENTRIES:
-        raise too_large(f"A push may hold 100 entries; this one holds {len(push.entries)}.")
+        raise too_large(say("A push may hold 100 entries; this one holds {0}.", len(push.entries)))
 
 
 def _seen(push: PushIn) -> dict[str, Any]:
@@ -111,11 +112,15 @@ def _waiting(place: ChangesIn) -> dict[str, Any]:
 
 def _check_place(place: ChangesIn, epoch: str) -> None:
     if str(place.epoch) != epoch:
-        raise gone("The database was restored since. Push again, then take a snapshot.")
+        raise gone(say("The database was restored since. Push again, then take a snapshot."))
     if not feed.holds(place.after, place.id):
-        raise gone(f"Change {place.after} is not the one you saw. Push again, take a snapshot.")
+        raise gone(
+            say("Change {0} is not the one you saw. Push again, take a snapshot.", place.after)
+        )
     if not _acknowledged(place.acked):
-        raise gone(f"Entry {place.acked} is not held here. Push again, then take a snapshot.")
+        raise gone(
+            say("Entry {0} is not held here. Push again, then take a snapshot.", place.acked)
+        )
 
 
 def _change(row: Feed) -> dict[str, Any]:

@@ -9,6 +9,7 @@ from django.db import transaction
 from django.db.models import F
 from django.utils import timezone
 
+from frames.wording import mark, say, say_many
 from shopfloor.auth import audit
 from shopfloor.auth.errors import EnrolmentError
 from shopfloor.auth.secrets_at_rest import code_digest, digest, new_code, new_number, new_token
@@ -18,7 +19,11 @@ OFFER_LASTS = timedelta(minutes=10)
 CLAIM_LASTS = timedelta(minutes=10)
 SCOPE = {"press": str, "may_turn_with_stencil": bool}
 
-ASK_AGAIN = "Ask the manager for a new one on the page Phones."
+WRONG = {
+    "token": mark("This token is wrong, used up or too old."),
+    "code": mark("This code is wrong, used up or too old."),
+}
+ASK_AGAIN = mark("Ask the manager for a new one on the page Phones.")
 Kind = AuditEvent.Kind
 Status = Enrolment.Status
 
@@ -48,7 +53,9 @@ def enrol_url(token: str) -> str:
 def offer(by: Any, label: str, scope: dict[str, Any] | None = None) -> Offer:
     label = label.strip()
     if not 1 <= len(label) <= 60:
-        raise EnrolmentError("label", label[:80], "Give the phone a name of 1 to 60 characters.")
+        raise EnrolmentError(
+            "label", label[:80], say("Give the phone a name of 1 to 60 characters.")
+        )
     token, code, now = new_token(), new_code(), timezone.now()
     with transaction.atomic():
         enrolment = Enrolment.objects.create(
@@ -67,7 +74,9 @@ def offer(by: Any, label: str, scope: dict[str, Any] | None = None) -> Offer:
 def _checked(scope: dict[str, Any]) -> dict[str, Any]:
     for name, value in scope.items():
         if not isinstance(value, SCOPE.get(name, ())):
-            raise EnrolmentError(f"scope.{name}", str(value), f"Use only {', '.join(SCOPE)}.")
+            raise EnrolmentError(
+                f"scope.{name}", str(value), say("Use only {0}.", ", ".join(SCOPE))
+            )
     return scope
 
 
@@ -81,7 +90,7 @@ def claim(*, token: str = "", code: str = "", about: dict[str, Any]) -> Claim:
         if code:
             _count_wrong_code(now)
     field = "token" if token else "code"
-    raise EnrolmentError(field, "", f"This {field} is wrong, used up or too old. {ASK_AGAIN}")
+    raise EnrolmentError(field, "", f"{say(WRONG[field])} {say(ASK_AGAIN)}")
 
 
 def _find(token: str, code: str, now: datetime) -> Enrolment | None:
@@ -116,7 +125,9 @@ def _free_number(now: datetime) -> str:
     """Two phones that wait at once must not show the same number."""
     taken = set(Enrolment.objects.waiting(now).values_list("number", flat=True))
     if len(taken) > 45:
-        raise EnrolmentError("code", "", "Too many phones wait at once. Try again in 10 minutes.")
+        raise EnrolmentError(
+            "code", "", say("Too many phones wait at once. Try again in 10 minutes.")
+        )
     number = new_number()
     while number in taken:
         number = new_number()
@@ -129,11 +140,21 @@ def approve(enrolment: Enrolment, number: str, by: Any) -> Device:
     with transaction.atomic():
         enrolment = Enrolment.objects.select_for_update().get(pk=enrolment.pk)
         if enrolment.status != Status.WAITING or enrolment.expires_at <= now:
-            raise EnrolmentError("number", number, "This phone no longer waits: invite it again.")
+            raise EnrolmentError(
+                "number", number, say("This phone no longer waits: invite it again.")
+            )
         if number.strip() == enrolment.number:
             return _let_in(enrolment, by, now)
         left = _count_wrong_number(enrolment, by, now)
-    remedy = f"Look at the phone again, {left} tries left." if left else "Invite the phone again."
+    remedy = (
+        say_many(
+            "Look at the phone again, {0} try left.",
+            "Look at the phone again, {0} tries left.",
+            left,
+        )
+        if left
+        else say("Invite the phone again.")
+    )
     raise EnrolmentError("number", number, remedy)
 
 

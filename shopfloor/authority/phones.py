@@ -6,7 +6,11 @@ import uuid
 from cryptography import x509
 from cryptography.hazmat.primitives import hashes, serialization
 
+from frames.wording import mark
+
 IDENTIFIER = "tautbook.authority"
+
+MEANT = mark("Lets this phone trust the Tautbook server in your own shop.")
 
 
 def fingerprint_of(certificate: x509.Certificate) -> str:
@@ -23,7 +27,7 @@ def for_android(certificate: x509.Certificate) -> bytes:
     return certificate.public_bytes(serialization.Encoding.DER)
 
 
-def for_ios(certificate: x509.Certificate) -> bytes:
+def for_ios(certificate: x509.Certificate, meant: str = MEANT) -> bytes:
     """A configuration profile; the same certificate always gives the same ids."""
     ours = uuid.uuid5(uuid.NAMESPACE_OID, fingerprint_of(certificate))
     shared = {"PayloadVersion": 1, "PayloadDisplayName": name_of(certificate)}
@@ -39,7 +43,7 @@ def for_ios(certificate: x509.Certificate) -> bytes:
         "PayloadType": "Configuration",
         "PayloadIdentifier": IDENTIFIER,
         "PayloadUUID": str(ours).upper(),
-        "PayloadDescription": "Lets this phone trust the Tautbook server in your own shop.",
+        "PayloadDescription": meant,
         "PayloadContent": [payload],
     }
     return plistlib.dumps(profile)

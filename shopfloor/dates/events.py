@@ -7,6 +7,7 @@ from django.utils import timezone
 
 from frames.models import Derived, Frame, Job, Mesh, ScreenState
 from frames.times import milliseconds, moment
+from frames.wording import say
 from shopfloor.dates.ical import Event
 
 HORIZON = timedelta(days=90)
@@ -37,12 +38,12 @@ def _of_screen(
     at = _at(coat)
     if at and screen.stencil == "bare" and now < at:
         uid = f"coat-{row.screen}@tautbook"
-        yield Event(uid, at, f"Coat {about}", coat["reason"], page)
+        yield Event(uid, at, say("Coat {0}", about), coat["reason"], page)
     day = _at(due)
     if day and day < now + HORIZON:
         uid = f"retension-{row.screen}@tautbook"
         local = max(timezone.localdate(day), timezone.localdate(now))
-        yield Event(uid, local, f"Retension {about} by today", due["reason"], page)
+        yield Event(uid, local, say("Retension {0} by today", about), due["reason"], page)
 
 
 def _at(when: dict) -> datetime | None:
@@ -53,6 +54,8 @@ def _of_jobs(now: datetime, office: str) -> Iterator[Event]:
     """Open jobs with a due day."""
     for job in Job.objects.in_use().filter(done=False, due__gte=timezone.localdate(now)):
         colours = ", ".join(str(colour) for colour in job.colours.in_use())
-        run = f"{job.run} sheets. " if job.run else ""
+        run = say("{0} sheets.", job.run) if job.run else ""
         page = f"{office}jobs/{job.pk}/"
-        yield Event(f"job-{job.pk}@tautbook", job.due, f"Job {job}", f"{run}{colours}", page)
+        yield Event(
+            f"job-{job.pk}@tautbook", job.due, say("Job {0}", job), f"{run} {colours}".strip(), page
+        )

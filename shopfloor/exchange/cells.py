@@ -10,6 +10,7 @@ from datetime import date
 
 from frames.codes import parse_code
 from frames.errors import CodeError
+from frames.wording import say
 
 VULGAR = {"⅛": 0.125, "¼": 0.25, "⅜": 0.375, "½": 0.5, "⅝": 0.625, "¾": 0.75, "⅞": 0.875}
 NUMBER = re.compile(r"[+-]?(?:\d+(?:[.,]\d*)?|[.,]\d+)")
@@ -33,8 +34,8 @@ def number(typed: str, factor: float) -> float:
     read = _read_number(typed)
     if read is None:
         if len(re.findall(r"[.,]", typed)) > 1:
-            raise CellProblem("Leave out the mark between thousands: write 1250.5 or 1250,5.")
-        raise CellProblem("Write a number alone, like 22 or 21.5, without its unit.")
+            raise CellProblem(say("Leave out the mark between thousands: write 1250.5 or 1250,5."))
+        raise CellProblem(say("Write a number alone, like 22 or 21.5, without its unit."))
     return read if factor == 1 else round(read * factor, 3)
 
 
@@ -52,17 +53,17 @@ def _read_number(typed: str) -> float | None:
 def whole(typed: str, factor: float) -> int:
     if re.fullmatch(r"\d{1,12}(?:[.,]0{1,2})?", typed):
         return int(re.split(r"[.,]", typed)[0])
-    raise CellProblem("Write a whole number in digits alone, like 1250.")
+    raise CellProblem(say("Write a whole number in digits alone, like 1250."))
 
 
 def places(typed: str, factor: float) -> list[float]:
     """Places along a side: 60 190 320, a space or semicolon between them."""
     if re.search(r",\d{3}(?!\d)|,\S*,", typed):
-        raise CellProblem("Put a space between places, like 60 190 320.")
+        raise CellProblem(say("Put a space between places, like 60 190 320."))
     parts = [part for part in re.split(r"[\s;]+", typed.replace(", ", " ")) if part]
     found = [_read_number(part) for part in parts]
     if not found or None in found:
-        raise CellProblem("Write places from the side's first corner, like 60 190 320.")
+        raise CellProblem(say("Write places from the side's first corner, like 60 190 320."))
     return [round(one * factor, 3) for one in found if one is not None]
 
 
@@ -72,17 +73,19 @@ def day(typed: str, factor: float) -> str:
     elif match := DOTTED_DATE.fullmatch(typed):
         of, month, year = (int(part) for part in match.groups())
     else:
-        raise CellProblem("Write the date as year-month-day, like 2026-12-03.")
+        raise CellProblem(say("Write the date as year-month-day, like 2026-12-03."))
     try:
         return date(year, month, of).isoformat()
     except ValueError:
-        raise CellProblem("This day is not in the calendar. Write it like 2026-12-03.") from None
+        raise CellProblem(
+            say("This day is not in the calendar. Write it like 2026-12-03.")
+        ) from None
 
 
 def yes_no(typed: str, factor: float) -> bool:
     said = typed.casefold()
     if said not in YES | NO:
-        raise CellProblem("Write yes or no.")
+        raise CellProblem(say("Write yes or no."))
     return said in YES
 
 

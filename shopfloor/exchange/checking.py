@@ -5,6 +5,7 @@ from typing import Any
 
 from frames.codes import format_code, parse_code
 from frames.errors import CodeError
+from frames.wording import say
 from shopfloor.exchange.cells import plain
 from shopfloor.exchange.columns import FRAMES, KINDS, MESHES, ListKind
 from shopfloor.exchange.headings import Headings, understood
@@ -46,7 +47,7 @@ def _frame(out: Read, book: Book, seen: SEEN) -> Proposal:
     stands = book.frames.get(number) if number else book.engraved.get(plain(engraved))
     other = book.engraved.get(plain(engraved))
     if other and number and other["number"] != number:
-        out.fault("second_name", f"Choose another: frame {other['code']} has this one.")
+        out.fault("second_name", say("Choose another: frame {0} has this one.", other["code"]))
     for key, value in (("number", number), ("second_name", plain(engraved))):
         _once(out, key, value, seen)
     if stands and str(stands["id"]) in book.used:
@@ -62,10 +63,12 @@ def _number(out: Read, book: Book) -> int | None:
         return out.values.get("number")
     told = parse_code(code)
     if out.values.setdefault("number", told.number) != told.number:
-        out.fault("code", "Make code and number agree, or leave one of them out.")
+        out.fault("code", say("Make code and number agree, or leave one of them out."))
     stands = book.frames.get(told.number)
     if told.prefix != book.prefix and (stands is None or stands["code"] != code):
-        out.fault("code", f"Codes of this shop begin with {book.prefix}: give the number alone.")
+        out.fault(
+            "code", say("Codes of this shop begin with {0}: give the number alone.", book.prefix)
+        )
     return out.values["number"]
 
 
@@ -73,7 +76,7 @@ def _frame_name(number: int | None, engraved: str, book: Book, stands: Body | No
     if stands:
         return stands["code"]
     try:
-        return format_code(book.prefix, number) if number else engraved or "next free number"
+        return format_code(book.prefix, number) if number else engraved or say("next free number")
     except CodeError:
         return str(number)
 
@@ -85,7 +88,9 @@ def _refuse_to_relay(out: Read, stands: Body) -> None:
     for key in LAID_ONCE:
         column = FRAMES.column(key)
         if column and column.name in names:
-            out.fault(key, "Leave it as it is: the log has entries for this frame as it stands.")
+            out.fault(
+                key, say("Leave it as it is: the log has entries for this frame as it stands.")
+            )
 
 
 def _mesh(out: Read, book: Book, seen: SEEN) -> Proposal:
@@ -93,12 +98,14 @@ def _mesh(out: Read, book: Book, seen: SEEN) -> Proposal:
     _once(out, "name", plain(name), seen)
     in_use = [body for body in book.meshes.get(plain(name), []) if not body["retired"]]
     if len(in_use) > 1:
-        out.fault("name", f"{len(in_use)} meshes have this name: rename them in the office first.")
+        out.fault(
+            "name", say("{0} meshes have this name: rename them in the office first.", len(in_use))
+        )
     for key in [key for key in out.values if key.startswith("origin.")]:
         stands = book.mesh(name)
         part = key.partition(".")[2]
         if f"card.{part}" not in out.values and part not in (stands or {"card": {}})["card"]:
-            out.fault(key, "Give the value as well, or leave both cells empty.")
+            out.fault(key, say("Give the value as well, or leave both cells empty."))
     return propose(MESHES, out, book.mesh(name), name)
 
 
@@ -108,7 +115,7 @@ def _once(out: Read, key: str, value: Any, seen: SEEN) -> None:
         return
     first = seen.setdefault((key, value), out.row.number)
     if first != out.row.number:
-        out.fault(key, f"Keep one of the two rows: row {first} has this already.")
+        out.fault(key, say("Keep one of the two rows: row {0} has this already.", first))
 
 
 def propose(kind: ListKind, out: Read, stands: Body | None, name: str) -> Proposal:

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from difflib import get_close_matches
 
 from frames.errors import BadInput, Problem
+from frames.wording import mark, say
 from shopfloor.exchange.cells import plain
 from shopfloor.exchange.columns import MENDS, Column, ListKind
 
@@ -14,7 +15,7 @@ BRACKETED = re.compile(r"(.+?)\s*[\[(]\s*([^\])]+?)\s*[\])]\s*")
 class HeadingProblem(BadInput):
     """A heading that leaves open what the rows mean; nothing was taken."""
 
-    title = "The heading has to be mended first"
+    title = mark("The heading has to be mended first")
 
 
 @dataclass(frozen=True)
@@ -46,7 +47,7 @@ def understood(kind: ListKind, heading: tuple[str, ...]) -> Headings:
                 left_out.append((typed, _hint(kind, typed)))
             continue
         if column.key in found:
-            remedy = f"Keep one of them: “{found[column.key].typed}” is the same column."
+            remedy = say("Keep one of them: “{0}” is the same column.", found[column.key].typed)
             problems.append(Problem("heading", typed, remedy))
             continue
         factor = _factor(column, unit, typed, problems)
@@ -81,8 +82,11 @@ def _factor(column: Column, unit: str, typed: str, problems: list[Problem]) -> f
         return column.units[unit]
     if unit or column.must_say_unit:
         usual = [f"“{column.name} [{one}]”" for one in _usual(column)]
-        said = "Say the unit in the heading" if not unit else "Use a unit that is known here"
-        problems.append(Problem("heading", typed, f"{said}: {' or '.join(usual)}."))
+        said = (
+            say("Say the unit in the heading") if not unit else say("Use a unit that is known here")
+        )
+        either = f" {say('or')} ".join(usual)
+        problems.append(Problem("heading", typed, f"{said}: {either}."))
     return 1.0
 
 
@@ -92,16 +96,15 @@ def _usual(column: Column) -> list[str]:
 
 def _missing(kind: ListKind, found: set[str], left_out: list[str]) -> list[Problem]:
     needed = [column for column in kind.columns if column.needed and column.key not in found]
-    return [
-        Problem("heading", None, f"Add the column “{one.heading}”{_is_it(one, left_out)}.")
-        for one in needed
-    ]
+    return [Problem("heading", None, _add(one, left_out)) for one in needed]
 
 
-def _is_it(column: Column, left_out: list[str]) -> str:
-    """A heading that nearly names the missing column."""
+def _add(column: Column, left_out: list[str]) -> str:
+    """The remedy for a missing column, with a heading that nearly names it."""
     near = get_close_matches(plain(column.name), map(plain, left_out), 1, 0.75)
-    return f", or rename “{near[0]}” if that is it" if near else ""
+    if near:
+        return say("Add the column “{0}”, or rename “{1}” if that is it.", column.heading, near[0])
+    return say("Add the column “{0}”.", column.heading)
 
 
 def _hint(kind: ListKind, typed: str) -> str:

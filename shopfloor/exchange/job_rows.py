@@ -3,6 +3,7 @@
 from difflib import get_close_matches
 from typing import Any
 
+from frames.wording import say
 from shopfloor.exchange.cells import plain
 from shopfloor.exchange.columns import JOBS, ListKind
 from shopfloor.exchange.proposals import Body, Book, Difference, Part, Proposal
@@ -23,7 +24,7 @@ def job_proposals(rows: list[Read], book: Book) -> list[Proposal]:
     for out in rows:
         number = out.values.get("number", "")
         if not number:
-            out.fault("number", "Give the job's number in every row of it.")
+            out.fault("number", say("Give the job's number in every row of it."))
         together.setdefault(number or f"row {out.row.number}", []).append(out)
     return [_job(name, its, book) for name, its in together.items()]
 
@@ -57,7 +58,7 @@ def _agree(first: Read, out: Read) -> None:
     """What a later row says of the job; the first row that says anything counts."""
     for key, value in out.values.items():
         if not same(first.values.setdefault(key, value), value):
-            out.fault(key, f"Say the same as row {first.row.number}, or leave it empty.")
+            out.fault(key, say("Say the same as row {0}, or leave it empty.", first.row.number))
 
 
 def _colour_values(out: Read, book: Book) -> Body:
@@ -67,7 +68,7 @@ def _colour_values(out: Read, book: Book) -> Body:
     if "mesh" in values:
         values["mesh"] = _mesh(out, values["mesh"], book)
     if values and "name" not in values:
-        out.fault("colour.name", "Name the colour, or leave its other cells empty too.")
+        out.fault("colour.name", say("Name the colour, or leave its other cells empty too."))
     return values
 
 
@@ -76,12 +77,17 @@ def _mesh(out: Read, name: str, book: Book) -> str | None:
     if found and not found["retired"]:
         return str(found["id"])
     if found:
-        out.fault("colour.mesh", "This mesh is retired: name another one.")
+        out.fault("colour.mesh", say("This mesh is retired: name another one."))
         return None
     known = [body["name"] for its in book.meshes.values() for body in its]
     near = get_close_matches(plain(name), {plain(one): one for one in known}, 1, 0.6)
-    meant = f" Did you mean {next(one for one in known if plain(one) == near[0])}?" if near else ""
-    out.fault("colour.mesh", f"No mesh has this name: take in its mesh first.{meant}")
+    meant = (
+        say("Did you mean {0}?", next(one for one in known if plain(one) == near[0]))
+        if near
+        else ""
+    )
+    unknown = say("No mesh has this name: take in its mesh first.")
+    out.fault("colour.mesh", f"{unknown} {meant}".strip())
     return None
 
 
@@ -93,7 +99,7 @@ def _put_colours(one: Proposal, rows: list[Read], colours: list[Body], book: Boo
             continue
         position = values.setdefault("position", max(taken, default=0) + 1)
         if position in taken:
-            remedy = f"Give each colour its own place: row {taken[position]} has this one."
+            remedy = say("Give each colour its own place: row {0} has this one.", taken[position])
             out.fault("colour.position", remedy)
         taken.setdefault(position, out.row.number)
         _put_colour(one, out, values, there.get(position), book)
@@ -101,7 +107,9 @@ def _put_colours(one: Proposal, rows: list[Read], colours: list[Body], book: Boo
 
 def _put_colour(one: Proposal, out: Read, values: Body, stands: Body | None, book: Book) -> None:
     if stands is None:
-        one.differences += [Difference(f"colour {values['position']}", "", values.get("name", ""))]
+        one.differences += [
+            Difference(say("colour {0}", values["position"]), "", values.get("name", ""))
+        ]
         one.parts.append(Part(values))
         _check_colour(out, {"job": NOWHERE} | values)
         return
@@ -131,4 +139,4 @@ def _told(key: str, value: Any, stands: Body, book: Book) -> Difference:
         names.get(each, "") if key == "mesh" else cell(column, each)
         for each in (stands[key], value)
     )
-    return Difference(f"colour {stands['position']}: {column.name}", was, becomes)
+    return Difference(say("colour {0}: {1}", stands["position"], column.name), was, becomes)

@@ -17,6 +17,7 @@ from frames.models import (
     Press,
     ScreenState,
 )
+from frames.wording import mark
 from shopfloor.exchange.columns import FRAMES, JOBS, MESHES, ListKind
 from shopfloor.exchange.writing import cell, flat
 
@@ -156,28 +157,28 @@ def _headings(kind: ListKind) -> tuple[str, ...]:
 
 
 LISTS: dict[str, Written] = {
-    "frames": Written("all frames with their bolts", _headings(FRAMES), frames),
-    "meshes": Written("the mesh cards", _headings(MESHES), meshes),
-    "jobs": Written("jobs with their colours", _headings(JOBS), jobs),
+    "frames": Written(mark("all frames with their bolts"), _headings(FRAMES), frames),
+    "meshes": Written(mark("the mesh cards"), _headings(MESHES), meshes),
+    "jobs": Written(mark("jobs with their colours"), _headings(JOBS), jobs),
     "colours": Written(
-        "every colour, retired ones too",
+        mark("every colour, retired ones too"),
         ("id", "job", "printed as", "colour", "ink", "mesh", "key colour", "retired"),
         colours,
     ),
     "presses": Written(
-        "presses with their clamps", ("name", "stations", "clamps", "retired"), presses
+        mark("presses with their clamps"), ("name", "stations", "clamps", "retired"), presses
     ),
     "meters": Written(
-        "tension meters", ("name", "smallest step [N/cm]", "note", "retired"), meters
+        mark("tension meters"), ("name", "smallest step [N/cm]", "note", "retired"), meters
     ),
-    "operators": Written("operators", ("name", "note", "retired"), operators),
+    "operators": Written(mark("operators"), ("name", "note", "retired"), operators),
     "places": Written(
-        "where each frame is now",
+        mark("where each frame is now"),
         ("frame", "is at", "rack place", "press", "station", "bolts that do not turn"),
         places,
     ),
     "screens": Written(
-        "every screen as the log has it now",
+        mark("every screen as the log has it now"),
         (
             "id",
             "frame",
@@ -205,7 +206,7 @@ LISTS: dict[str, Written] = {
         screens,
     ),
     "entries": Written(
-        "the whole log, entry by entry",
+        mark("the whole log, entry by entry"),
         (
             "place in log",
             "kind",

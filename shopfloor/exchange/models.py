@@ -5,6 +5,7 @@ from datetime import datetime, timedelta
 from typing import Self
 
 from django.db import models
+from django.utils.translation import gettext_lazy as _
 
 from shopfloor.exchange.proposals import BAD, CHANGE, LEFT, NEW, SAME
 
@@ -51,8 +52,13 @@ class LineQuerySet(models.QuerySet):
 class Line(models.Model):
     """One thing of a file. `place` is its turn when taken, `row` where it stands in the file."""
 
-    VERDICTS = ((NEW, "new"), (CHANGE, "changes"), (SAME, "already there"), (BAD, "to mend"))
-    VERDICTS += ((LEFT, "kept back"),)
+    VERDICTS = (
+        (NEW, _("new")),
+        (CHANGE, _("changes")),
+        (SAME, _("already there")),
+        (BAD, _("to mend")),
+        (LEFT, _("kept back")),
+    )
 
     upload = models.ForeignKey(Upload, models.CASCADE, related_name="lines")
     place = models.PositiveIntegerField()

@@ -7,6 +7,7 @@ from datetime import datetime
 from django.db import transaction
 
 from frames.models import Colour, Frame, FrameState, Job, Mesh, Shop
+from frames.wording import say
 from shopfloor.exchange.checking import proposals
 from shopfloor.exchange.decoding import FileProblem, decode
 from shopfloor.exchange.models import Line, Upload
@@ -41,7 +42,9 @@ def receive(slug: str, data: bytes, *, name: str, by: str, now: datetime) -> Upl
 def the_book() -> Book:
     shop = Shop.objects.first()
     if shop is None:
-        raise FileProblem("shop", "", "Set up the shop first: its name and the letters of codes.")
+        raise FileProblem(
+            "shop", "", say("Set up the shop first: its name and the letters of codes.")
+        )
     return Book(
         shop.prefix,
         frames=(one.body() for one in Frame.objects.all()),

@@ -1,6 +1,7 @@
 """What a list may say of things that are out of use: nothing that it would change; pure."""
 
 from frames.forms import FORMS
+from frames.wording import say
 from shopfloor.exchange.columns import ListKind
 from shopfloor.exchange.proposals import Body
 from shopfloor.exchange.rows import Read, differences
@@ -11,13 +12,15 @@ def settle_retired(kind: ListKind, out: Read, stands: Body | None) -> None:
     says = out.values.pop("retired", None)
     if stands is None:
         if says:
-            out.fault("retired", "Leave this row out: a list takes in what is in use.")
+            out.fault("retired", say("Leave this row out: a list takes in what is in use."))
         return
     if not stands["retired"]:
         if says:
-            out.fault("retired", "Retire it on its own page: a list does not.")
+            out.fault("retired", say("Retire it on its own page: a list does not."))
     elif differences(kind, out, stands) or says is False:
-        remedy = "It is retired. Take it back into use on its page first, or leave the row out."
+        remedy = say(
+            "It is retired. Take it back into use on its page first, or leave the row out."
+        )
         out.fault(kind.known_by, remedy)
 
 

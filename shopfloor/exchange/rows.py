@@ -7,6 +7,7 @@ from typing import Any
 
 from frames import forms
 from frames.errors import ThingError
+from frames.wording import say
 from shopfloor.exchange.cells import READERS, CellProblem, plain
 from shopfloor.exchange.columns import Column, ListKind
 from shopfloor.exchange.headings import Headings
@@ -42,8 +43,8 @@ def read(row: Row, headings: Headings) -> Read:
     out = Read(row, headings)
     spare = [text for text in row.cells[headings.width :] if text.strip()]
     if spare:
-        remedy = "Put text that has the mark between cells in quotation marks."
-        said = f"{len(row.cells)} cells under {headings.width} headings"
+        remedy = say("Put text that has the mark between cells in quotation marks.")
+        said = say("{0} cells under {1} headings", len(row.cells), headings.width)
         out.faults.append(Fault(row.number, "row", said, remedy))
     for key, place in headings.places.items():
         if typed := out.typed(key):
@@ -65,8 +66,8 @@ def _choice(column: Column, typed: str) -> Any:
             return value
     known = [names[0] for names in column.words.values()]
     near = get_close_matches(said, known, 1, 0.7)
-    meant = f"Did you mean {near[0]}? " if near else ""
-    raise CellProblem(f"{meant}Write one of: {', '.join(known)}.")
+    meant = say("Did you mean {0}?", near[0]) if near else ""
+    raise CellProblem(f"{meant} {say('Write one of: {0}.', ', '.join(known))}".strip())
 
 
 def differences(kind: ListKind, out: Read, stands: Body) -> list[Difference]:

@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from frames.wording import mark, say
 from shopfloor.exchange.decoding import FileProblem
 from shopfloor.exchange.guarding import bare
 
@@ -40,13 +41,13 @@ def split(text: str) -> Sheet:
     mark = said[1] if said else _likeliest(text)
     rows = list(_rows(text, mark))
     if not rows:
-        raise FileProblem("file", "empty", "Choose another file: nothing is in this one.")
+        raise FileProblem("file", "empty", say("Choose another file: nothing is in this one."))
     heading, below = rows[0], rows[1:]
     if not below:
-        remedy = "Choose a file with rows below its heading: this one has the heading alone."
+        remedy = say("Choose a file with rows below its heading: this one has the heading alone.")
         raise FileProblem("rows", 0, remedy)
     if len(below) > MOST_ROWS:
-        raise FileProblem("rows", len(below), f"Split it: a file may have {MOST_ROWS} rows.")
+        raise FileProblem("rows", len(below), say("Split it: a file may have {0} rows.", MOST_ROWS))
     return Sheet(heading.cells, tuple(below), mark)
 
 
@@ -67,7 +68,9 @@ def _rows(text: str, mark: str) -> Iterator[Row]:
             cells = next(reader, None)
         except csv.Error:
             raise FileProblem(
-                f"row {number}", "a quotation mark without its partner", _MEND_QUOTES
+                say("row {0}", number),
+                say("a quotation mark without its partner"),
+                say(_MEND_QUOTES),
             ) from None
         if cells is None:
             return
@@ -77,11 +80,15 @@ def _rows(text: str, mark: str) -> Iterator[Row]:
             yield Row(number, told)
 
 
-_MEND_QUOTES = "Close the quotation mark in this row, or write it twice if it belongs to the text."
+_MEND_QUOTES = mark(
+    "Close the quotation mark in this row, or write it twice if it belongs to the text."
+)
 
 
 def _refuse_long(number: int, cells: tuple[str, ...]) -> None:
     longest = max(map(len, cells), default=0)
     if longest > LONGEST_CELL:
-        remedy = f"Shorten it to {LONGEST_CELL} characters, or look for a missing quotation mark."
-        raise FileProblem(f"row {number}", f"a cell of {longest} characters", remedy)
+        remedy = say(
+            "Shorten it to {0} characters, or look for a missing quotation mark.", LONGEST_CELL
+        )
+        raise FileProblem(say("row {0}", number), say("a cell of {0} characters", longest), remedy)

@@ -5,6 +5,7 @@ from datetime import datetime
 from typing import Any
 
 from django.db import transaction
+from django.utils.translation import gettext_lazy as _
 
 from frames import things
 from frames.errors import BadInput, Conflict, NotFound, Problem, shown
@@ -13,7 +14,7 @@ from shopfloor.exchange.models import Line, Upload
 from shopfloor.exchange.proposals import LEFT, Fault
 
 CHUNK = 250
-CHANGED_MEANWHILE = "Somebody changed it meanwhile. Choose the file again."
+CHANGED_MEANWHILE = _("Somebody changed it meanwhile. Choose the file again.")
 
 
 @dataclass(frozen=True)

@@ -10,9 +10,11 @@ from django.db.models import Count
 from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
+from django.utils.translation import gettext_lazy as _
 from django.views.decorators.http import require_POST, require_safe
 
 from frames.errors import BadInput, Problem
+from frames.wording import say, written
 from shopfloor.auth import who_may
 from shopfloor.exchange.columns import KINDS
 from shopfloor.exchange.decoding import MOST_BYTES, FileProblem
@@ -28,16 +30,16 @@ LINES = 50
 
 class FileForm(forms.Form):
     slug = forms.ChoiceField(
-        label="What is in it",
+        label=_("What is in it"),
         choices=[(slug, slug) for slug in KINDS],
-        error_messages={"required": "Nothing chosen. Choose one."},
+        error_messages={"required": _("Nothing chosen. Choose one.")},
     )
     file = forms.FileField(
-        label="CSV file",
+        label=_("CSV file"),
         widget=forms.FileInput(attrs={"accept": ".csv,.txt,.tsv,text/csv"}),
         error_messages={
-            "required": "Nothing chosen. Choose a CSV file.",
-            "empty": "Nothing is in this file. Choose another one.",
+            "required": _("Nothing chosen. Choose a CSV file."),
+            "empty": _("Nothing is in this file. Choose another one."),
         },
     )
 
@@ -67,8 +69,8 @@ def _received(typed: dict[str, Any], request: HttpRequest) -> Upload:
     file = typed["file"]
     if file.size > MOST_BYTES:
         most = MOST_BYTES // 1024 // 1024
-        remedy = f"Split it: a file may have up to {most} MB."
-        raise FileProblem("file", f"{file.size / 1024 / 1024:.1f} MB", remedy)
+        remedy = say("Split it: a file may have up to {0} MB.", most)
+        raise FileProblem("file", say("{0} MB", written(file.size / 1024 / 1024, ".1f")), remedy)
     by = request.user.get_username()
     return receive(typed["slug"], file.read(), name=file.name, by=by, now=timezone.now())
 
@@ -114,5 +116,5 @@ def drop(request: HttpRequest, upload_id: UUID) -> HttpResponse:
     """Forget the file; what was taken from it stays in the book."""
     upload = get_object_or_404(Upload, pk=upload_id)
     upload.delete()
-    messages.success(request, f"{upload.file_name} is put away.")
+    messages.success(request, say("{0} is put away.", upload.file_name))
     return redirect("exchange:lists")

@@ -7,6 +7,8 @@ blank rows for a pen.
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
+from frames.wording import mark, say
+
 from .card_view import Shown, card_view
 from .paper import FAINT, SOFT, THICK, Paper
 from .plan_view import Labelled
@@ -19,16 +21,16 @@ INSIDE = A5[0] - 2 * MARGIN
 QR_MM = 30.0
 DESCENT = 0.8  # of letters below the line they stand on
 CAUTIONS = (
-    ("Turning", "Hand spanner. Glasses. Face clear."),
-    ("On press", "Stop. Isolate. Lock. Prop. Try start."),
-    ("After", "Tools out, guards on, people clear."),
-    ("Burst", "Stop. Isolate before reaching in."),
-    ("Creak or slip", "Stop turning."),
-    ("Stencil on", "Small turns. It may crack."),
-    ("Mesh off", "Let off all sides in rounds."),
-    ("Lock", "Never free one under load."),
+    (mark("Turning"), mark("Hand spanner. Glasses. Face clear.")),
+    (mark("On press"), mark("Stop. Isolate. Lock. Prop. Try start.")),
+    (mark("After"), mark("Tools out, guards on, people clear.")),
+    (mark("Burst"), mark("Stop. Isolate before reaching in.")),
+    (mark("Creak or slip"), mark("Stop turning.")),
+    (mark("Stencil on"), mark("Small turns. It may crack.")),
+    (mark("Mesh off"), mark("Let off all sides in rounds.")),
+    (mark("Lock"), mark("Never free one under load.")),
 )
-FIRST_OF_ALL = "The frame maker's instructions, the shop's rules and local codes come first."
+FIRST_OF_ALL = mark("The frame maker's instructions, the shop's rules and local codes come first.")
 LAST_CHECKS, LAST_TWEAKS = 5, 4
 
 
@@ -90,7 +92,7 @@ def _front(paper: Paper, card: Card, origin: str) -> None:
     for row, line in enumerate(caption):
         paper.text(A5[0] / 2, top + 2.6 + 4.0 * row, line, 2.8, align="middle", grey=SOFT)
     _cautions(paper, cautions)
-    as_of = f"As of {card.printed}"
+    as_of = say("As of {0}", card.printed)
     paper.text(A5[0] - MARGIN, foot, as_of, 2.8, align="right", grey=SOFT)
 
 
@@ -104,7 +106,9 @@ def _head(paper: Paper, card: Card, origin: str) -> None:
     room = INSIDE - QR_MM
     y = MARGIN + 17.2
     if card.frame.second_name:
-        paper.text(MARGIN, y, f"engraved {card.frame.second_name}", 5.0, bold=True, room=room)
+        paper.text(
+            MARGIN, y, say("engraved {0}", card.frame.second_name), 5.0, bold=True, room=room
+        )
         y += 6.4
     for line in paper.lines(card.condition, 3.9, room, 2):
         paper.text(MARGIN, y, line, 3.9)
@@ -133,7 +137,7 @@ def _turned_in(paper: Paper, words: str, y: float) -> float:
     lines = paper.lines(words, 3.2, INSIDE - 34.0, 4)
     tall = 2.6 + 4.2 * len(lines)
     paper.outline(Box(MARGIN, y, INSIDE, tall), 0.3, radius=1.2)
-    paper.text(MARGIN + 2.0, y + 4.4, "Still in for register", 3.2, bold=True)
+    paper.text(MARGIN + 2.0, y + 4.4, say("Still in for register"), 3.2, bold=True)
     for row, line in enumerate(lines):
         paper.text(MARGIN + 33.0, y + 4.4 + 4.2 * row, line, 3.2)
     return y + tall
@@ -142,41 +146,41 @@ def _turned_in(paper: Paper, words: str, y: float) -> float:
 def _cautions(paper: Paper, y: float) -> None:
     paper.line((MARGIN, y), (A5[0] - MARGIN, y), THICK)
     half = INSIDE * 0.52
-    for place, (when, words) in enumerate(CAUTIONS):
+    for place, (when, words) in enumerate(_said(CAUTIONS)):
         column, row = divmod(place, 4)
         x, base = MARGIN + column * half, y + 4.6 + 4.3 * row
         paper.text(x, base, when, 2.8, bold=True)
         indent = 15.0 + 5.0 * column
         room = (half if column == 0 else INSIDE - half) - indent
-        paper.text(x + indent, base, words, 2.8, room=room)
-    paper.text(MARGIN, A5[1] - MARGIN - DESCENT, FIRST_OF_ALL, 2.8, grey=SOFT)
+        paper.text(x + indent, base, say(words), 2.8, room=room)
+    paper.text(MARGIN, A5[1] - MARGIN - DESCENT, say(FIRST_OF_ALL), 2.8, grey=SOFT)
 
 
 CHECKS = (
-    ("Last checks, N/cm", 31.0, "left"),
-    ("Stencil", 18.0, "left"),
-    ("Spots", 13.0, "right"),
-    ("Low", 17.0, "right"),
-    ("High", 17.0, "right"),
-    ("Mean", 17.0, "right"),
-    ("Spread", 17.0, "right"),
+    (mark("Last checks, N/cm"), 31.0, "left"),
+    (mark("Stencil"), 18.0, "left"),
+    (mark("Spots"), 13.0, "right"),
+    (mark("Low"), 17.0, "right"),
+    (mark("High"), 17.0, "right"),
+    (mark("Mean"), 17.0, "right"),
+    (mark("Spread"), 17.0, "right"),
 )
 TWEAKS = (
-    ("Last tweaks", 31.0, "left"),
-    ("Bolts", 52.0, "left"),
-    ("Seen", 25.0, "left"),
-    ("After marks", 22.0, "left"),
+    (mark("Last tweaks"), 31.0, "left"),
+    (mark("Bolts"), 52.0, "left"),
+    (mark("Seen"), 25.0, "left"),
+    (mark("After marks"), 22.0, "left"),
 )
 PEN_HEAD, PEN_NOTE, LEAST_PITCH = 5.0, 5.4, 7.6
-LATER = "Later: write it into Tautbook with date and time, cross it out."
-SPOTS = (
-    "N/cm: over the dashes along A, under them across A. "
-    "Spots: 1 centre, by the corners 2 D/A, 3 A/B, 4 B/C, 5 C/D."
+LATER = mark("Later: write it into Tautbook with date and time, cross it out.")
+SPOTS = mark(
+    "N/cm: over the dashes along A, under them across A. Spots: 1 centre, by the corners 2 D/A, "
+    "3 A/B, 4 B/C, 5 C/D."
 )
 PEN_CHECKS = (
-    ("Date, time", 24.0),
-    ("Who", 15.0),
-    ("Stencil", 16.0),
+    (mark("Date, time"), 24.0),
+    (mark("Who"), 15.0),
+    (mark("Stencil"), 16.0),
     ("1", 15.0),
     ("2", 15.0),
     ("3", 15.0),
@@ -184,17 +188,22 @@ PEN_CHECKS = (
     ("5", 15.0),
 )
 PEN_TWEAKS = (
-    ("Date, time", 24.0),
-    ("Who", 15.0),
-    ("Bolts and turns, + tightens", 50.0),
-    ("Seen", 22.0),
-    ("After marks", 19.0),
+    (mark("Date, time"), 24.0),
+    (mark("Who"), 15.0),
+    (mark("Bolts and turns, + tightens"), 50.0),
+    (mark("Seen"), 22.0),
+    (mark("After marks"), 19.0),
 )
+
+
+def _said(rows: tuple[tuple, ...]) -> tuple[tuple, ...]:
+    """Rows with what stands first in each said."""
+    return tuple((say(first), *rest) for first, *rest in rows)
 
 
 def _back(paper: Paper, card: Card) -> None:
     paper.text(MARGIN, MARGIN + 4.4, card.frame.code, 6.4, bold=True)
-    as_of = f"As of {card.printed}"
+    as_of = say("As of {0}", card.printed)
     paper.text(A5[0] - MARGIN, MARGIN + 4.4, as_of, 2.9, align="right", grey=SOFT)
     y = MARGIN + 7.0
     paper.line((MARGIN, y), (A5[0] - MARGIN, y), THICK)
@@ -208,22 +217,24 @@ def _known(paper: Paper, card: Card, y: float) -> float:
         (line.when, line.stencil, line.spots, line.low, line.high, line.mean, line.spread)
         for line in card.checks[:LAST_CHECKS]
     ]
-    y = paper.table((MARGIN, y), CHECKS, rows or [("none yet", *[""] * 6)], 4.9)
+    y = paper.table((MARGIN, y), _said(CHECKS), rows or [(say("none yet"), *[""] * 6)], 4.9)
     done = [(line.when, line.bolts, line.seen, line.after) for line in card.tweaks[:LAST_TWEAKS]]
-    return paper.table((MARGIN, y + 1.6), TWEAKS, done or [("none yet", "", "", "")], 4.9)
+    return paper.table(
+        (MARGIN, y + 1.6), _said(TWEAKS), done or [(say("none yet"), "", "", "")], 4.9
+    )
 
 
 def _by_hand(paper: Paper, y: float) -> None:
     """Blank rows down to the foot: two in three for checks."""
-    paper.text(MARGIN, y + 3.6, "No phone? Write here.", 4.4, bold=True)
-    paper.text(A5[0] - MARGIN, y + 3.4, LATER, 2.7, align="right", grey=SOFT)
+    paper.text(MARGIN, y + 3.6, say("No phone? Write here."), 4.4, bold=True)
+    paper.text(A5[0] - MARGIN, y + 3.4, say(LATER), 2.7, align="right", grey=SOFT)
     y += 5.8
     room = A5[1] - MARGIN - y - 2 * PEN_HEAD - PEN_NOTE
     rows = int(room / LEAST_PITCH)
     for_checks = -(-rows * 3 // 5)
-    y = _pen_table(paper, y, PEN_CHECKS, for_checks, room / rows)
-    paper.text(MARGIN, y + 3.5, SPOTS, 2.6, grey=SOFT, room=INSIDE)
-    _pen_table(paper, y + PEN_NOTE, PEN_TWEAKS, rows - for_checks, room / rows)
+    y = _pen_table(paper, y, _said(PEN_CHECKS), for_checks, room / rows)
+    paper.text(MARGIN, y + 3.5, say(SPOTS), 2.6, grey=SOFT, room=INSIDE)
+    _pen_table(paper, y + PEN_NOTE, _said(PEN_TWEAKS), rows - for_checks, room / rows)
 
 
 def _pen_table(

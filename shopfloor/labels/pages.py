@@ -6,6 +6,8 @@ from itertools import islice
 
 from PIL import Image
 
+from frames.wording import say
+
 from .ink import DPI, Ink
 from .plan_view import Labelled
 from .problems import LabelProblem
@@ -34,14 +36,14 @@ def sheet(frames: Sequence[Labelled], *, stock: str, start: int = 1, origin: str
     for page in range(pages):
         first = start if page == 0 else 1
         batch = list(islice(waiting, chosen.cells - first + 1))
-        images.append(_page(chosen, first, batch, origin, f"page {page + 1} of {pages}"))
+        images.append(_page(chosen, first, batch, origin, say("page {0} of {1}", page + 1, pages)))
     return pdf(images)
 
 
 def png(frame: Labelled, *, side: str, origin: str) -> bytes:
     """One label of the usual size as a PNG, for the screen or for a label printer."""
     if side not in SIDES:
-        raise LabelProblem("side", side, "choose A or C: the two walls that carry a label")
+        raise LabelProblem("side", side, say("choose A or C: the two walls that carry a label"))
     ink = Ink(ALONE.w, ALONE.h)
     draw_tag(ink, ALONE, frame, side, origin)
     out = BytesIO()
@@ -51,12 +53,16 @@ def png(frame: Labelled, *, side: str, origin: str) -> bytes:
 
 def _check(frames: Sequence[Labelled], stock: Stock, start: int) -> None:
     if not frames:
-        raise LabelProblem("frames", "none", "choose at least one frame")
+        raise LabelProblem("frames", "none", say("choose at least one frame"))
     if len(frames) > MOST_FRAMES:
-        raise LabelProblem("frames", len(frames), f"print at most {MOST_FRAMES} frames at a time")
+        raise LabelProblem(
+            "frames", len(frames), say("print at most {0} frames at a time", MOST_FRAMES)
+        )
     if not 1 <= start <= stock.cells:
         raise LabelProblem(
-            "start", start, f"this sheet has labels 1 to {stock.cells}: give the first free one"
+            "start",
+            start,
+            say("this sheet has labels 1 to {0}: give the first free one", stock.cells),
         )
 
 
@@ -90,5 +96,7 @@ def pdf(images: list[Image.Image]) -> bytes:
     """The pages as one PDF in which twenty dots are one millimetre."""
     out = BytesIO()
     rest = images[1:]
-    images[0].save(out, "PDF", save_all=True, append_images=rest, resolution=DPI, title="Labels")
+    images[0].save(
+        out, "PDF", save_all=True, append_images=rest, resolution=DPI, title=say("Labels")
+    )
     return out.getvalue()

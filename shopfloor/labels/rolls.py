@@ -7,6 +7,8 @@ from io import BytesIO
 
 from PIL import Image
 
+from frames.wording import mark, say, written
+
 from .ink import Ink
 from .pages import MOST_FRAMES, SIDES
 from .plan_view import Labelled
@@ -17,6 +19,10 @@ from .tag import draw_tag
 # Print heads sold as 203 dpi have 8 dots to the mm: common practice, no source.
 RESOLUTIONS = {203: 8.0, 300: 300 / 25.4, 600: 600 / 25.4}
 FINE = 20.0  # dots per mm from which letters need not be drawn finer than they print
+MEASURES = {
+    "width": mark("Give the label's width in mm, from {0} to {1}."),
+    "height": mark("Give the label's height in mm, from {0} to {1}."),
+}
 WIDTHS, HEIGHTS = (25.0, 210.0), (12.0, 300.0)
 
 
@@ -34,11 +40,13 @@ class Roll:
             ("height", self.height_mm, HEIGHTS),
         ):
             if not low <= value <= high:
-                remedy = f"Give the label's {field} in mm, from {low:g} to {high:g}."
+                remedy = say(MEASURES[field], written(low, "g"), written(high, "g"))
                 raise LabelProblem(field, value, remedy)
         if self.dpi not in RESOLUTIONS:
             known = ", ".join(map(str, RESOLUTIONS))
-            raise LabelProblem("dpi", self.dpi, f"Choose the printer's dots per inch: {known}.")
+            raise LabelProblem(
+                "dpi", self.dpi, say("Choose the printer's dots per inch: {0}.", known)
+            )
 
     @property
     def grid(self) -> float:
@@ -47,13 +55,18 @@ class Roll:
 
     @property
     def title(self) -> str:
-        return f"roll, {self.width_mm:g} × {self.height_mm:g} mm, {self.dpi} dpi"
+        return say(
+            "roll, {0} × {1} mm, {2} dpi",
+            written(self.width_mm, "g"),
+            written(self.height_mm, "g"),
+            self.dpi,
+        )
 
 
 def roll_label(frame: Labelled, side: str, roll: Roll, origin: str) -> Image.Image:
     """One label, one bit deep, a dot of the picture for each dot of the printer."""
     if side not in SIDES:
-        raise LabelProblem("side", side, "Choose A or C: the two walls that carry a label.")
+        raise LabelProblem("side", side, say("Choose A or C: the two walls that carry a label."))
     over = 1
     while roll.grid * over < FINE:
         over += 1
@@ -72,7 +85,7 @@ def roll_pdf(frames: Sequence[Labelled], roll: Roll, origin: str) -> bytes:
     first, *rest = [image for _, image in _labels(frames, roll, origin)]
     out = BytesIO()
     dpi = 25.4 * roll.grid
-    first.save(out, "PDF", save_all=True, append_images=rest, resolution=dpi, title="Labels")
+    first.save(out, "PDF", save_all=True, append_images=rest, resolution=dpi, title=say("Labels"))
     return out.getvalue()
 
 
@@ -92,9 +105,9 @@ def roll_pictures(frames: Sequence[Labelled], roll: Roll, origin: str) -> bytes:
 
 def _labels(frames: Sequence[Labelled], roll: Roll, origin: str) -> list[tuple[str, Image.Image]]:
     if not frames:
-        raise LabelProblem("frames", "none", "Choose at least one frame.")
+        raise LabelProblem("frames", "none", say("Choose at least one frame."))
     if len(frames) > MOST_FRAMES:
-        raise LabelProblem("frames", len(frames), f"Print at most {MOST_FRAMES} at a time.")
+        raise LabelProblem("frames", len(frames), say("Print at most {0} at a time.", MOST_FRAMES))
     return [
         (f"{frame.code}-side-{side}", roll_label(frame, side, roll, origin))
         for frame in frames

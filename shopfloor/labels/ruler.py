@@ -1,5 +1,7 @@
 """The 50 mm ruler at the foot of every page: it shows whether the printer kept the size."""
 
+from frames.wording import say
+
 from .ink import Ink, width
 from .stocks import Stock
 
@@ -16,6 +18,6 @@ def ruler(ink: Ink, stock: Stock, folio: str = "") -> None:
     for mm in range(int(RULER_MM) + 1):
         tall = 3.0 if mm % 10 == 0 else 2.0 if mm % 5 == 0 else 1.2
         ink.line((left + mm, base - tall), (left + mm, base), 0.15)
-    said = "50 mm at true size: print at 100 %"
+    said = say("50 mm at true size: print at 100 %")
     ink.text((left + RULER_MM + 3.0, base), said, 2.8)
     ink.text((w - 12.0 - width(folio, 2.8), base), folio, 2.8)

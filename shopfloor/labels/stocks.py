@@ -3,6 +3,8 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from frames.wording import mark, say, written
+
 from .problems import LabelProblem
 
 # ISO 216 A4; US Letter is 8.5 x 11 in.
@@ -52,9 +54,11 @@ class Stock:
 
     @property
     def title(self) -> str:
-        kind = "plain sheet to cut, " if self.to_cut else ""
-        size = f"{self.label_w:g} × {self.label_h:g} mm"
-        return f"{self.page}, {kind}{self.columns} × {self.rows} labels of {size}"
+        size = f"{written(self.label_w, 'g')} × {written(self.label_h, 'g')} mm"
+        of = mark("{0}, {1} × {2} labels of {3}")
+        if self.to_cut:
+            of = mark("{0}, plain sheet to cut, {1} × {2} labels of {3}")
+        return say(of, self.page, self.columns, self.rows, size)
 
     def cell(self, number: int) -> Box:
         """The label with this number, counted from 1, left to right and then down."""
@@ -90,5 +94,5 @@ def stock_of(key: str) -> Stock:
     """The stock with this key, or the usual one of a page ("A4", "Letter")."""
     found = STOCKS.get(USUAL.get(key, key))
     if found is None:
-        raise LabelProblem("stock", key, f"choose one of {', '.join(STOCKS)}")
+        raise LabelProblem("stock", key, say("choose one of {0}", ", ".join(STOCKS)))
     return found

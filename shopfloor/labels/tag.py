@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 from math import ceil, floor
 
+from frames.wording import say, written
+
 from .ink import DOTS_PER_MM, Ink, fitting, printable, width
 from .plan_view import Labelled
 from .problems import LabelProblem
@@ -62,9 +64,15 @@ def _too_small(cell: Box, made: Symbol, symbol_mm: float) -> LabelProblem:
     least = round(symbol_mm + 2 * EDGE, 1)
     return LabelProblem(
         "stock",
-        f"labels of {cell.w:g} × {cell.h:g} mm",
-        f"The symbol of {made.text} needs {symbol_mm:g} mm. Choose labels of at least "
-        f"{least + LEAST_TEXT_W:g} × {least:g} mm, or a shorter PUBLIC_ORIGIN.",
+        say("labels of {0} × {1} mm", written(cell.w, "g"), written(cell.h, "g")),
+        say(
+            "The symbol of {0} needs {1} mm. Choose labels of at least {2} × {3} mm, or a "
+            "shorter PUBLIC_ORIGIN.",
+            made.text,
+            written(symbol_mm, "g"),
+            written(least + LEAST_TEXT_W, "g"),
+            written(least, "g"),
+        ),
     )
 
 
@@ -76,7 +84,9 @@ def _names(ink: Ink, box: Box, frame: Labelled) -> Box:
     if frame.second_name and printable(frame.second_name):
         small = min(4.4, size * 0.45)
         base += small * 1.25
-        ink.text((box.x, base), _cut(f"engraved {frame.second_name}", small, box.w), small, True)
+        ink.text(
+            (box.x, base), _cut(say("engraved {0}", frame.second_name), small, box.w), small, True
+        )
     top = base + max(1.6, box.h * 0.07)
     return Box(box.x, top, box.w, box.y + box.h - top)
 

@@ -2,6 +2,8 @@
 
 from PIL import Image
 
+from frames.wording import say
+
 from . import words
 from .ink import Ink, wrapped
 from .pages import pdf
@@ -32,7 +34,7 @@ def _outlines(stock: Stock) -> Image.Image:
     for number, box in enumerate(stock.boxes(), start=1):
         ink.outline(box, 0.15)
         ink.text((box.x + box.w / 2, box.y + box.h / 2), str(number), 9.0, anchor="mm")
-    for row, line in enumerate(words.TRUE_SIZE):
+    for row, line in enumerate(map(say, words.TRUE_SIZE)):
         ink.text((12.0, stock.top - 5.4 + 3.8 * row), line, 2.8)
     ruler(ink, stock, stock.title)
     return ink.image
@@ -44,9 +46,9 @@ def _notes(stock: Stock) -> Image.Image:
     ink.text((MARGIN, MARGIN + 6.0), "Labels for frames", 9.0, bold=True)
     y = MARGIN + 16.0
     for title, sentences in (
-        ("What to print on", words.PRINT_ON),
-        ("Where they go", words.STICKING),
-        ("Take care", words.CAUTIONS),
+        (say("What to print on"), [*map(say, words.PRINT_ON)]),
+        (say("Where they go"), [*map(say, words.STICKING)]),
+        (say("Take care"), [*map(say, words.CAUTIONS)]),
     ):
         y = _section(ink, y, w - 2 * MARGIN, title, sentences)
     _both_places(ink, Box(MARGIN, y, w - 2 * MARGIN, h - y - 14.0))
@@ -73,5 +75,5 @@ def _both_places(ink: Ink, box: Box) -> None:
     for column, side in enumerate(("A", "C")):
         left = box.x + column * half
         plan_view(ink, Box(left, box.y, half, min(box.h - 8.0, 70.0)), _Example(), side)
-        said = f"Label of side {side}"
+        said = say("Label of side {0}", side)
         ink.text((left + half / 2, box.y + min(box.h, 78.0) - 2.0), said, 3.5, True, anchor="ms")

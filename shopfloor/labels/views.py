@@ -12,6 +12,7 @@ from django.views.decorators.http import require_http_methods, require_safe
 
 from frames.errors import BadInput
 from frames.models import Frame
+from frames.wording import say
 from shopfloor.auth import who_may
 
 from .pages import png, sheet
@@ -33,7 +34,7 @@ def _told(view: File) -> File:
         try:
             return view(request, *args, **kwargs)
         except BadInput as bad:
-            told = {"title": bad.title, "problems": bad.problems}
+            told = {"title": say(bad.title), "problems": bad.problems}
             return render(request, "office/labels_problem.html", told, status=400)
 
     return telling
@@ -93,11 +94,11 @@ def _frames(asked: QueryDict) -> list[Frame]:
     try:
         ids = {UUID(text) for text in wanted}
     except ValueError:
-        raise LabelProblem("frame", wanted, "Choose the frames on the labels page.") from None
+        raise LabelProblem("frame", wanted, say("Choose the frames on the labels page.")) from None
     found = list(Frame.objects.filter(pk__in=ids).order_by("number"))
     if len(found) < len(ids):
         gone = sorted(str(id) for id in ids - {frame.pk for frame in found})
-        raise LabelProblem("frame", gone[0], "This frame is not known: choose again.")
+        raise LabelProblem("frame", gone[0], say("This frame is not known: choose again."))
     return found
 
 
@@ -108,7 +109,7 @@ def _roll(asked: QueryDict) -> Roll:
 def _number(asked: QueryDict, name: str) -> float:
     text = asked.get(name, "")
     if not re.fullmatch(r"\d{1,4}([.,]\d{1,3})?", text):
-        raise LabelProblem(name, text, "Give a number, like 76 or 25.4.")
+        raise LabelProblem(name, text, say("Give a number, like 76 or 25.4."))
     return float(text.replace(",", "."))
 
 
@@ -116,7 +117,7 @@ def _start(text: str) -> int:
     try:
         return int(text)
     except ValueError:
-        remedy = "Give the number of the first free label, counted row by row from 1."
+        remedy = say("Give the number of the first free label, counted row by row from 1.")
         raise LabelProblem("start", text, remedy) from None
 
 

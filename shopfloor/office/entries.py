@@ -82,7 +82,7 @@ def correct(request: HttpRequest, entry_id: UUID) -> HttpResponse:
     entry = get_object_or_404(Entry, pk=entry_id, kind__in=set(KINDS) - set(ACTS))
     stands = standing(entry)
     if stands is None:
-        messages.warning(request, "This entry is void. Write it anew instead.")
+        messages.warning(request, phrase("This entry is void. Write it anew instead."))
         return redirect(back(entry))
     frame = Frame.objects.filter(pk=stands["frame"]).first()
     at = moment(corrected_ms(stands)).replace(second=0, microsecond=0)

@@ -7,6 +7,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.utils import timezone
 
+from frames import sheet_sums
 from frames.fitting import fitting
 from frames.forms import Stretching
 from frames.models import Frame, FrameState, Mesh
@@ -45,8 +46,18 @@ def stretch_sheet(request: HttpRequest, frame_id: UUID) -> HttpResponse:
         "drawing": {"frame": body, "view": AS_COUNTED, "turns": plan.pre_bow, "states": stuck},
         "spots": range(1, SPOTS + 1),
         "now": timezone.now(),
+        **on_paper(body, mesh),
     }
     return render(request, "office/stretch_sheet.html", context)
+
+
+def on_paper(frame: dict[str, Any], mesh: Mesh | None) -> dict[str, Any]:
+    """The sums that hold for this frame with this mesh."""
+    if mesh is None:
+        return {}
+    target, body = mesh.target_n_per_cm, mesh.body()
+    found = {"sums": sheet_sums.sums(frame, body, target), "target": target}
+    return found | {"gaps": sheet_sums.over_gaps(frame, body)}
 
 
 def by_side(turns: dict[str, int], step: int) -> list[dict[str, Any]]:

@@ -148,7 +148,7 @@ COUNTED = {
 }
 
 
-called = lazy(lambda word: phrase(word) if word in SPOKEN else word, str)
+called = lazy(phrase, str)
 
 
 def word(key: str, value: str | None) -> str:

@@ -13,6 +13,7 @@ from django.utils.text import slugify
 from frames import forgetting
 from frames.errors import Conflict
 from frames.models import Operator
+from frames.wording import say
 from shopfloor.auth import who_may
 from shopfloor.privacy import accounts as of_accounts
 from shopfloor.privacy import operators as of_operators
@@ -66,9 +67,9 @@ def forget_operator(request: HttpRequest, id: UUID) -> HttpResponse:
             by = request.user.get_username()
             new = forgetting.operator(id, int(request.POST.get("version") or 0), by)
         except (Conflict, ValueError):
-            messages.error(request, "Somebody changed this operator meanwhile. Look again.")
+            messages.error(request, say("Somebody changed this operator meanwhile. Look again."))
             return redirect("privacy:forget-operator", id)
-        messages.success(request, f"Forgotten: the log now says {new.name}.")
+        messages.success(request, say("Forgotten: the log now says {0}.", new.name))
         return redirect("privacy:page")
     context = {"operator": operator, "mentions": forgetting.mentions(operator.name)[:100]}
     return render(request, "office/privacy/forget_operator.html", context)
@@ -78,11 +79,11 @@ def forget_operator(request: HttpRequest, id: UUID) -> HttpResponse:
 def forget_account(request: HttpRequest, id: int) -> HttpResponse:
     user = get_object_or_404(User, pk=id)
     if user == request.user:
-        messages.error(request, "This is your own account: let another manager do it.")
+        messages.error(request, say("This is your own account: let another manager do it."))
         return redirect("privacy:page")
     if request.method == "POST":
         new = of_accounts.forget(user)
-        messages.success(request, f"Forgotten: the book now says {new}.")
+        messages.success(request, say("Forgotten: the book now says {0}.", new))
         return redirect("privacy:page")
     mentions = forgetting.mentions(user.get_username())[:100]
     context = {"account": user, "mentions": mentions}

@@ -75,7 +75,7 @@ def flag(name: str) -> str:
 @register.filter
 def called(word: str | None) -> str:
     """A word of the book's own, such as a condition, as people call it."""
-    return phrase(str(word)) if word in words.SPOKEN else str(word or "")
+    return phrase(str(word)) if word else ""
 
 
 @register.filter
