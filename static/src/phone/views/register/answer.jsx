@@ -80,7 +80,7 @@ export function Answer({ card, code, sub, values, answer, trouble, hidden, onSta
           {turning && <TurningCaution screen={card.screen} />}
           {answer.answer === "press" && <Caution of={["on_press"]} />}
           <PlanDrawing card={card} answer={answer} view={view} marks={answer.marks} moves={moves} spots={false} />
-          {moves.some(moving) && <p class="hint">{t`Brown: as it printed. Blue: what the image will do.`}</p>}
+          {moves.some(moving) && <p class="hint">{t`Thick: as it printed. Thin: what the image will do.`}</p>}
           {answer.press && answer.answer !== "leave_alone" && <PressSteps steps={answer.press.steps} />}
           {turning && <Bolts card={card} answer={answer} onWanted={onWanted} />}
           <Foretold predicted={answer.predicted} view={view} />

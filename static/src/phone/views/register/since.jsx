@@ -52,8 +52,12 @@ export function SinceOkSheet({ card }) {
   const sheet = sheetOf(told, colour);
   return (
     <section class="since">
-      <h2>{t`Changed since the OK sheet was signed`}</h2>
-      {sheet ? <Since card={card} sheet={sheet} /> : <p class="hint">{t`No signed OK sheet of this colour on this phone.`}</p>}
+      {sheet ? (
+        <>
+          <h2>{t`Changed since the OK sheet was signed`}</h2>
+          <Since card={card} sheet={sheet} />
+        </>
+      ) : <p class="hint">{t`No signed OK sheet of this colour on this phone.`}</p>}
       <p class="hint">{t`Not in the log: squeegee, ink, sheet lot, climate. Ask.`}</p>
     </section>
   );
