@@ -136,7 +136,7 @@ def phones(now: datetime) -> Group:
         Line(
             device.label,
             reverse("office:phones"),
-            " ".join(found[device.pk]),
+            " ".join(map(str, found[device.pk])),
             say.ago(device.last_contact_at, now),
         )
         for device in devices
