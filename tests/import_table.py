@@ -73,7 +73,8 @@ PYTHON: dict[str, tuple[str, str]] = {
     "shopfloor.api": (f"{DOORS} frames.advice shopfloor", "django ninja pydantic"),
     "shopfloor.office": (
         f"{DOORS} frames.flags frames.advice frames.charting frames.derived frames.figures "
-        "frames.fitting frames.lives frames.matching frames.metering shopfloor",
+        "frames.fitting frames.lives frames.matching frames.metering frames.sheet_sums "
+        "shopfloor",
         "django",
     ),
     "shopfloor.privacy": (

@@ -74,14 +74,22 @@ def by_bolts(
     >>> by_bolts([100, 300, 500], 600, 36.6, 600).name
     'bolts'
     """
+    widest = widest_mm(places_mm, length_mm)
+    return Ceiling("bolts", 10 * PROOF_SHARE * proof_mpa * area_mm2 / widest)
+
+
+def widest_mm(places_mm: Sequence[float], length_mm: float) -> float:
+    """Mesh that the most loaded bolt of a side carries, see `by_bolts`.
+
+    >>> widest_mm([100, 300, 500], 600)
+    200.0
+    """
     places = sorted(places_mm)
     if not places:
         raise InputFault("places_mm", "none", say("Enter where the bolts of the side stand."))
-    middles = [(a + b) / 2 for a, b in pairwise(places)]
-    borders = [0.0, *middles, float(length_mm)]
-    widest = max(b - a for a, b in pairwise(borders))
     number("places_mm", max(places), 0, length_mm, "Enter bolt places that lie on the side")
-    return Ceiling("bolts", 10 * PROOF_SHARE * proof_mpa * area_mm2 / widest)
+    middles = [(a + b) / 2 for a, b in pairwise(places)]
+    return max(b - a for a, b in pairwise([0.0, *middles, float(length_mm)]))
 
 
 def which_target(low_n_per_cm: float, ceilings: Sequence[Ceiling]) -> Range:
@@ -106,6 +114,6 @@ def which_target(low_n_per_cm: float, ceilings: Sequence[Ceiling]) -> Range:
         return Range(low_n_per_cm, high, name, ranked, False, said)
     one = mark("Between {0} and {1} N/cm; the {2} limits it.")
     several = mark("Between {0} and {1} N/cm; the {2} limit it.")
-    text = several if name.endswith("s") else one
+    text = several if name == "bolts" else one
     words = say(text, written(low_n_per_cm, "g"), written(high, ".3g"), say(name))
     return Range(low_n_per_cm, high, name, ranked, True, words)
