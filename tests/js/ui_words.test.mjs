@@ -29,6 +29,8 @@ test("numbers at the bolts count steps", () => {
 test("bolts with the same turn are told together", () => {
   const bolts = [["A1", 8], ["A2", 8], ["C3", -8]].map(([bolt, turn_48ths]) => ({ bolt, turn_48ths }));
   assert.equal(boltsText(bolts, 8), "A1 A2 +1 flat · C3 −1 flat");
+  const side = [5, 4, 3, 2, 1].map((number) => ({ bolt: `D${number}`, turn_48ths: 8 }));
+  assert.equal(boltsText([...side, ...bolts], 8), "D1–D5 A1 A2 +1 flat · C3 −1 flat");
   assert.equal(boltsText([], 8), "");
 });
 

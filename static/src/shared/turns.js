@@ -43,8 +43,23 @@ export function turnText(turn, step) {
   return `${turn > 0 ? "+" : "−"}${fraction(size)} ${n(size > 48 ? 2 : 1)`turn|turns`}`;
 }
 
+/** Sides that bolts sit on, in the order told. @param {string[]} bolts */
+export const sidesOf = (bolts) => [...new Set(bolts.map((bolt) => bolt[0]))];
+
+/** "A2–A5": neighbours run together, rising. @param {string[]} bolts of one side */
+export function runs(bolts) {
+  /** @type {number[][]} */ const found = [];
+  for (const number of bolts.map((bolt) => Number(bolt.slice(1))).sort((one, two) => one - two)) {
+    const last = found.at(-1);
+    if (last && last[1] === number - 1) last[1] = number;
+    else found.push([number, number]);
+  }
+  const side = bolts[0][0];
+  return found.map(([from, to]) => (from === to ? side + from : to === from + 1 ? `${side}${from} ${side}${to}` : `${side}${from}–${side}${to}`)).join(" ");
+}
+
 /**
- * Bolts with the same turn told together: "A1 A2 +2 flats · C3 −1 flat".
+ * Bolts with the same turn told together: "A1 A2 B1–B4 +2 flats · C3 −1 flat".
  * @param {{bolt: string, turn_48ths: number}[]} bolts @param {number} step
  */
 export function boltsText(bolts, step) {
@@ -52,5 +67,6 @@ export function boltsText(bolts, step) {
   for (const { bolt, turn_48ths } of bolts) {
     groups.set(turn_48ths, [...(groups.get(turn_48ths) ?? []), bolt]);
   }
-  return [...groups].map(([turn, names]) => `${names.join(" ")} ${turnText(turn, step)}`).join(" · ");
+  const told = (/** @type {string[]} */ names) => sidesOf(names).map((side) => runs(names.filter((name) => name[0] === side))).join(" ");
+  return [...groups].map(([turn, names]) => `${told(names)} ${turnText(turn, step)}`).join(" · ");
 }

@@ -2,7 +2,7 @@
 import { seenPoint } from "../../../shared/drawing/lie.js";
 import { spotName } from "../../../shared/drawing/spots.js";
 import { n, t } from "../../../shared/language.js";
-import { stepName, turnText } from "../../../shared/turns.js";
+import { runs, sidesOf, stepName, turnText } from "../../../shared/turns.js";
 import { tensionText } from "../../../shared/units.js";
 
 const MM_PER_INCH = 25.4;
@@ -26,23 +26,11 @@ export function countedText(turn, step) {
   return rest === 0 ? turns : `${turns} + ${rest} ${stepName(step, rest)}`;
 }
 
-/** "A2–A5": neighbours run together. @param {string[]} bolts of one side, rising */
-function runs(bolts) {
-  /** @type {number[][]} */ const found = [];
-  for (const number of bolts.map((bolt) => Number(bolt.slice(1)))) {
-    const last = found.at(-1);
-    if (last && last[1] === number - 1) last[1] = number;
-    else found.push([number, number]);
-  }
-  const side = bolts[0][0];
-  return found.map(([from, to]) => (from === to ? side + from : to === from + 1 ? `${side}${from} ${side}${to}` : `${side}${from}–${side}${to}`)).join(" ");
-}
-
 /** "At most 2 turns: A6–A9, C4 C5.": long lists of bolts in a sentence drawn together. @param {string} text */
 export const drawnTogether = (text) =>
   text.replace(/\b[ABCD]\d+(?:, [ABCD]\d+)+/g, (list) => {
     const bolts = list.split(", ");
-    return [...new Set(bolts.map((bolt) => bolt[0]))].map((side) => runs(bolts.filter((bolt) => bolt[0] === side))).join(", ");
+    return sidesOf(bolts).map((side) => runs(bolts.filter((bolt) => bolt[0] === side))).join(", ");
   });
 
 /**
@@ -51,8 +39,7 @@ export const drawnTogether = (text) =>
  * @returns {{side: string, turns: {bolts: string, text: string}[]}[]}
  */
 export function bySide(bolts, step) {
-  const sides = [...new Set(bolts.map((one) => one.bolt[0]))];
-  return sides.map((side) => {
+  return sidesOf(bolts.map((one) => one.bolt)).map((side) => {
     const own = bolts.filter((one) => one.bolt[0] === side);
     const sizes = [...new Set(own.map((one) => one.turn_48ths))];
     const turns = sizes.map((size) => ({ bolts: runs(own.filter((one) => one.turn_48ths === size).map((one) => one.bolt)), text: turnText(size, step) }));
