@@ -70,6 +70,8 @@ SECTIONS = {
     "commands": commands,
     "doors": printed_trust.doors,
     "people": printed_trust.people,
+    "promises": printed_trust.promises,
+    "faults": printed_trust.faults,
 }
 
 

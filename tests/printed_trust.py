@@ -3,6 +3,7 @@
 from collections import defaultdict
 
 from shopfloor.privacy.stored import KEPT
+from tests import proof
 
 WHO = {
     frozenset({"anybody"}): "anybody",
@@ -44,3 +45,11 @@ def doors() -> str:
 def people() -> str:
     lines = ["| where | what | until |", "|---|---|---|"]
     return "\n".join([*lines, *(f"| {k.who} | {k.what} | {k.until} |" for k in KEPT)])
+
+
+def promises() -> str:
+    return proof.table(proof.PROMISES, proof.of_promises())
+
+
+def faults() -> str:
+    return proof.table(proof.FAULTS, proof.of_faults(), "F")

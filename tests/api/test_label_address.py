@@ -39,7 +39,7 @@ def test_a_stranger_learns_nothing_else_about_the_frame(stranger: Phone) -> None
 
 
 @pytest.mark.parametrize("wrong", ["F0417-A", "417", "hello", "<script>", "F" * 60])
-def test_what_is_no_code_is_said_to_be_none(wrong: str) -> None:
+def test_f35_what_is_no_code_is_said_to_be_none(wrong: str) -> None:
     response = Client().get(f"/f/{wrong}")
     text = response.content.decode()
     assert response.status_code == 404

@@ -5,6 +5,7 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
+import pytest
 from playwright.sync_api import expect
 
 from tests.browser.camera import point_at_label
@@ -17,6 +18,7 @@ from tests.shop_process import ShopProcess
 CHECK = ["20½", "21"]
 
 
+@pytest.mark.promise(7)
 def test_scanned_logged_offline_sent_and_brought_back_after_a_restore(
     shop: ShopProcess, phone: Profile, desk: Profile, ids: dict[str, Any], tmp_path: Path
 ) -> None:

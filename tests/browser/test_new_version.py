@@ -5,6 +5,7 @@ import hashlib
 import json
 from typing import Any
 
+import pytest
 from playwright.sync_api import expect
 
 from tests.browser.hand import Operator
@@ -40,7 +41,8 @@ def log_three(operator: Operator, code: str) -> None:
         operator.tweak(bolt, seen="Skip")
 
 
-def test_an_update_with_a_full_outbox_loses_nothing(
+@pytest.mark.promise(8)
+def test_f13_an_update_with_a_full_outbox_loses_nothing(
     operator: Operator, ids: dict[str, Any]
 ) -> None:
     operator.page.route(PUSH, lambda route: route.abort())
@@ -67,7 +69,7 @@ def test_an_update_with_a_full_outbox_loses_nothing(
     assert [one["device_seq"] for one in sent] == [1, 2, 3]
 
 
-def test_an_update_while_offline_leaves_the_old_version_working(
+def test_f13_an_update_while_offline_leaves_the_old_version_working(
     operator: Operator, ids: dict[str, Any]
 ) -> None:
     operator.server.stop()

@@ -5,6 +5,7 @@ import re
 from pathlib import Path
 from typing import Any
 
+import pytest
 from playwright.sync_api import expect
 
 from tests.browser.camera import point_at
@@ -57,6 +58,7 @@ def test_a_wrong_number_lets_nobody_in(
     operator.wait_all_sent()
 
 
+@pytest.mark.promise(9)
 def test_a_blocked_phone_keeps_its_outbox_exports_it_and_drains_when_taken_back(
     operator: Operator, desk: Profile, ids: dict[str, Any], tmp_path: Path
 ) -> None:

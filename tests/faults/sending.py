@@ -15,6 +15,18 @@ PATIENCE_S = 120
 BUSY = (429, 503)
 
 
+def packed(batch: list[Json]) -> bytes:
+    """The body of a push."""
+    envelope = {
+        "protocol": 1,
+        "install_id": batch[0]["install_id"],
+        "phone_time": batch[-1]["occurred_at"],
+        "outbox": {"unsent": len(batch), "oldest_at": None, "refused": 0},
+        "entries": batch,
+    }
+    return gzip.compress(json.dumps(envelope).encode(), 6)
+
+
 @dataclass
 class Sender:
     """One enrolled phone with its connection, and how its entries were answered."""
@@ -44,16 +56,8 @@ class Sender:
         return self
 
     def _push(self, batch: list[Json]) -> None:
-        envelope = {
-            "protocol": 1,
-            "install_id": batch[0]["install_id"],
-            "phone_time": batch[-1]["occurred_at"],
-            "outbox": {"unsent": len(batch), "oldest_at": None, "refused": 0},
-            "entries": batch,
-        }
-        body = gzip.compress(json.dumps(envelope).encode(), 6)
         kinds = {"Content-Type": "application/json", "Content-Encoding": "gzip"}
-        self.line.request("POST", "/api/v1/sync/push", body, self.headers | kinds)
+        self.line.request("POST", "/api/v1/sync/push", packed(batch), self.headers | kinds)
 
     def _hang_up(self) -> None:
         """The answer may be on its way; nobody will read it."""

@@ -36,7 +36,7 @@ frames = [things.create("frame", dict(number=n, profile="plain_u", inside_a_mm=6
     step_48ths=8, lock="twin_rod"), by="test") for n in range(1, {FRAMES} + 1)]
 mara = User.objects.create(username="mara")
 now = timezone.now()
-cookies = [new_cookie() for _ in range({PHONES})]
+cookies = [new_cookie() for _ in range(HOW_MANY)]
 for n, secret in enumerate(cookies, 1):
     Device.objects.create(label=f"Phone {{n}}", scope={{}}, status="active",
         cookie_hash=digest(secret), cookie_until=now + timedelta(days=180),
@@ -48,9 +48,9 @@ print(json.dumps(dict(meshes=ids([mesh]), frames=ids(frames), meters=ids(meters)
 EVERY_RAW = "select raw from frames_entry order by seq"
 
 
-def furnish(shop: ShopProcess) -> Json:
+def furnish(shop: ShopProcess, phones: int = PHONES) -> Json:
     """Fill an empty database: one mesh, some frames, enrolled phones; their ids and cookies."""
-    return json.loads(shop.python(FURNISH))
+    return json.loads(shop.python(FURNISH.replace("HOW_MANY", str(phones))))
 
 
 def rows(data: Path, query: str) -> list[tuple[Any, ...]]:

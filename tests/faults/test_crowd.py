@@ -28,6 +28,7 @@ def crowded(server: ShopProcess) -> tuple[ShopProcess, Json]:
     return server, furnish(server)
 
 
+@pytest.mark.promise(2)
 def test_eight_phones_and_a_reader_over_http(crowded: tuple[ShopProcess, Json]) -> None:
     shop, book = crowded
     sent = deliveries(418, ENTRIES, FRAMES, PHONES)

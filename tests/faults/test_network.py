@@ -15,6 +15,7 @@ def arrives_once(phone: Phone, shop: ShopProcess, entries: list[dict]) -> None:
     assert phone.status()["state"] == "idle"
 
 
+@pytest.mark.promise(2)
 def test_f1_the_same_batch_twice_and_at_once(phones: PhoneMaker, shop: ShopProcess) -> None:
     phone = phones()
     entries = [phone.save() for _ in range(5)]
@@ -105,6 +106,7 @@ def test_f5_a_body_damaged_on_its_way_is_not_held_against_the_entry(
     arrives_once(phone, shop, [entry])
 
 
+@pytest.mark.promise(3)
 @pytest.mark.parametrize("portal", ["portal", "portal_login"])
 def test_f6_a_portal_answers_in_place_of_the_server(
     phones: PhoneMaker, shop: ShopProcess, portal: str

@@ -5,6 +5,8 @@ import urllib.request
 from datetime import UTC, datetime
 from typing import Any
 
+import pytest
+
 from frames.times import moment
 from tests.faults.conftest import PhoneMaker
 from tests.faults.phones import Phone
@@ -30,6 +32,7 @@ def last_seen(shop: ShopProcess, phone: Phone) -> Json:
     return json.loads(found[0][0])
 
 
+@pytest.mark.promise(9)
 def test_f24_the_sign_in_expires_in_the_middle(phones: PhoneMaker, shop: ShopProcess) -> None:
     phone = phones()
     entries = [phone.save() for _ in range(150)]
@@ -77,6 +80,33 @@ def test_f25_a_retired_phone_may_still_send(phones: PhoneMaker, shop: ShopProces
     judge(shop, phone, "reactivate")
 
 
+def test_f34_a_lost_phone_is_shut_out_and_what_it_held_is_known_to_be_missing(
+    phones: PhoneMaker, shop: ShopProcess
+) -> None:
+    """What never left it is gone with it; nobody else is disturbed, and the office is told."""
+    lost, other = phones(), phones()
+    lost.network("good")
+    sent = lost.save()
+    lost.network("down")
+    unsent = lost.save()
+    other.network("good")
+    kept = other.save()
+    judge(shop, lost, "block")
+    # Whoever found it has its cookie, its storage and a good network.
+    lost.network("good")
+    lost.kick()
+    assert lost.status()["held_reason"] == "blocked"
+    assert lost.states() == ["held: sign in"]
+    assert stored(shop, lost) == [sent]
+    assert last_seen(shop, lost)["install_id"] == lost.install["id"]
+    other.kick()
+    assert stored(shop, other) == [kept]
+    # It turns up again: the manager takes it back and nothing is missing.
+    judge(shop, lost, "reactivate")
+    lost.kick()
+    assert stored(shop, lost) == [sent, unsent]
+
+
 def push_by_hand(shop: ShopProcess, cookie: str, entries: list[Json]) -> list[Json]:
     """What a manager's import does with the entries of a file; the receipts."""
     body = json.dumps({"protocol": 1, "entries": entries}).encode()
@@ -86,6 +116,7 @@ def push_by_hand(shop: ShopProcess, cookie: str, entries: list[Json]) -> list[Js
         return json.load(answer)["receipts"]
 
 
+@pytest.mark.promise(11)
 def test_an_exported_outbox_is_imported_harmlessly_twice(
     phones: PhoneMaker, shop: ShopProcess
 ) -> None:
@@ -102,6 +133,7 @@ def test_an_exported_outbox_is_imported_harmlessly_twice(
     assert stored(shop, lost) == entries
 
 
+@pytest.mark.promise(10)
 def test_the_office_sees_what_each_phone_still_holds(phones: PhoneMaker, shop: ShopProcess) -> None:
     phone = phones()
     phone.save()
@@ -125,6 +157,7 @@ def corrected(shop: ShopProcess, entry: Json) -> tuple[datetime, datetime]:
     return one, other
 
 
+@pytest.mark.promise(12)
 def test_f11_a_clock_wrong_by_a_day_is_noted_and_put_right(
     phones: PhoneMaker, shop: ShopProcess
 ) -> None:

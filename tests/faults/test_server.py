@@ -32,6 +32,7 @@ def fit(phone: Phone, book: Json, frame: str) -> Json:
     return phone.save("mesh_fitted", frame=frame, payload=payload)
 
 
+@pytest.mark.promise(7)
 @pytest.mark.parametrize("sidecar", ["kept", "lost"])
 def test_f19_after_a_restore_phones_send_again_what_the_backup_lacks(
     phones: PhoneMaker, shop: ShopProcess, book: Json, tmp_path: Path, sidecar: str
@@ -79,6 +80,7 @@ def test_f14_app_and_server_of_different_ages_hold_until_updated(
     assert stored(shop, phone) == [entry]
 
 
+@pytest.mark.promise(4)
 def test_f22_poison_is_refused_alone_and_kept(phones: PhoneMaker, shop: ShopProcess) -> None:
     phone = phones()
     before = phone.save()
@@ -99,6 +101,7 @@ def test_f22_poison_is_refused_alone_and_kept(phones: PhoneMaker, shop: ShopProc
     assert all(flags != "[]" for (flags,) in found)
 
 
+@pytest.mark.promise(3)
 def test_f23_the_same_id_with_another_body_is_refused_and_both_are_kept(
     phones: PhoneMaker, shop: ShopProcess
 ) -> None:

@@ -63,6 +63,7 @@ def world(
         print(f"seed {seed}:", *one.done, sep="\n  ")
 
 
+@pytest.mark.promise(6)
 def test_promises_are_kept(world: World) -> None:
     world.run()
     world.come_to_rest()

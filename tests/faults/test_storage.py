@@ -8,6 +8,7 @@ from tests.faults.shop import Json, ids, stored
 from tests.shop_process import ShopProcess
 
 
+@pytest.mark.promise(1)
 def test_f7_killed_at_every_step_of_sending_and_being_answered(
     phones: PhoneMaker, shop: ShopProcess
 ) -> None:
@@ -52,6 +53,7 @@ def test_f7_killed_at_every_step_of_a_first_snapshot(
     pytest.fail("the snapshot never came to an end")
 
 
+@pytest.mark.promise(2)
 def test_f9_two_tabs_drain_one_outbox(phones: PhoneMaker, shop: ShopProcess) -> None:
     phone = phones()
     phone.open("two")

@@ -38,7 +38,7 @@ test("numbers run on without a gap, across tabs and restarts", async () => {
   assert.equal(new Set(saved.map((entry) => entry.install_id)).size, 1);
 });
 
-test("a double tap, or a second tab, saves one entry", async () => {
+test("promise 2: a double tap, or a second tab, saves one entry", async () => {
   const device = newDevice();
   const [one, two] = [await openTab(device), await openTab(device)];
   const draft = note();
@@ -51,7 +51,7 @@ test("a double tap, or a second tab, saves one entry", async () => {
   assert.equal((await one.store.save(note())).device_seq, 2);
 });
 
-test("killed at any step of saving, the phone holds the entry whole or not at all", async () => {
+test("promise 1: killed at any step of saving, the phone holds the entry whole or not at all", async () => {
   for (let at = 1; ; at += 1) {
     const device = newDevice();
     const tab = await openTab(device);

@@ -18,7 +18,7 @@ const opened = (/** @type {IDBOpenDBRequest} */ request) => new Promise((resolve
   request.onerror = () => reject(request.error);
 });
 
-test("a full phone says so, and nothing looks saved", async () => {
+test("F15: a full phone says so, and nothing looks saved", async () => {
   const tab = await openTab(newDevice());
   await tab.store.save(note());
   tab.storage.fill(true);
@@ -28,7 +28,7 @@ test("a full phone says so, and nothing looks saved", async () => {
   assert.equal((await tab.store.save(note())).device_seq, 2);
 });
 
-test("a private window is refused in words", async () => {
+test("F18: a private window is refused in words", async () => {
   const denied = () => new DOMException("denied", "SecurityError");
   const refusing = {
     open() {
@@ -54,7 +54,7 @@ test("a database that never answers does not keep the reader waiting for ever", 
   await Promise.all([clock.pass(10_000), assert.rejects(opening, code("silent"))]);
 });
 
-test("a database closed in the background is opened again", async () => {
+test("F17: a database closed in the background is opened again", async () => {
   const tab = await openTab(newDevice());
   await tab.store.save(note());
   tab.storage.closeAll();
@@ -74,7 +74,7 @@ test("closed in the middle of a write, the entry is saved once all the same", as
   assert.equal((await tab.store.outbox()).length, 1);
 });
 
-test("a newer app's database is used as it stands", async () => {
+test("F14: a newer app's database is used as it stands", async () => {
   const device = newDevice();
   const tab = await openTab(device);
   await tab.store.save(note());
@@ -86,7 +86,7 @@ test("a newer app's database is used as it stands", async () => {
   assert.equal((await old.store.save(note())).device_seq, 2);
 });
 
-test("an upgrade adds what is missing and keeps a full outbox", async () => {
+test("F12: an upgrade adds what is missing and keeps a full outbox", async () => {
   const device = newDevice();
   const request = device.storage.open(NAME, 1);
   // The oldest form: an outbox and the numbering, no index, nothing else.
@@ -116,7 +116,7 @@ test("an upgrade adds what is missing and keeps a full outbox", async () => {
   assert.equal((await tab.store.save(note())).device_seq, 501);
 });
 
-test("an upgrade that fails half way leaves the old database, and it is used", async () => {
+test("F12: an upgrade that fails half way leaves the old database, and it is used", async () => {
   const device = newDevice();
   const tab = await openTab(device);
   await tab.store.save(note());
@@ -142,7 +142,7 @@ test("a tab steps aside for another that brings a newer database, and goes on af
   assert.equal((await tab.store.save(note())).device_seq, 2);
 });
 
-test("while an old tab blocks the upgrade, the page is told", async () => {
+test("F12: while an old tab blocks the upgrade, the page is told", async () => {
   const device = newDevice();
   const holder = device.storage.open(NAME, 1);
   holder.onupgradeneeded = () => holder.result.createObjectStore("meta");
@@ -156,7 +156,7 @@ test("while an old tab blocks the upgrade, the page is told", async () => {
   assert.ok(told);
 });
 
-test("evicted storage starts a new numbering under a new name, and says so", async () => {
+test("F16: evicted storage starts a new numbering under a new name, and says so", async () => {
   const device = newDevice();
   const before = await openTab(device);
   await before.store.save(note());

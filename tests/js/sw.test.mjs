@@ -84,7 +84,7 @@ test("all files of a build are kept, past the browser's own cache", async () => 
   const caches = newCaches();
   const worker = install(BUILD, caches, served);
   await worker.fire("install");
-  assert.deepEqual(worker.asked.sort(), BUILD.precache.map((one) => `reload ${one}`).sort());
+  assert.deepEqual(worker.asked.sort(), BUILD.precache.map((one) => `no-cache ${one}`).sort());
   assert.deepEqual([...caches.all.get("tautbook b2").keys()].sort(), [...BUILD.precache].sort());
 });
 
@@ -102,7 +102,7 @@ for (const [name, answer] of Object.entries({
   });
 }
 
-test("a new build waits for the page's word, and then only its own caches remain", async () => {
+test("F13: a new build waits for the page's word, and then only its own caches remain", async () => {
   const { caches } = await running();
   await caches.open("somebody's old cache");
   const worker = install({ ...BUILD, id: "b3" }, caches, served);
@@ -138,7 +138,7 @@ test("the office, the API and foreign addresses never pass through", async () =>
   assert.equal(await worker.open("/", "navigate", "POST"), undefined);
 });
 
-test("the app's own files come from the phone, even with no network", async () => {
+test("F13: the app's own files come from the phone, even with no network", async () => {
   const caches = newCaches();
   await running(caches);
   const offline = install(BUILD, caches, () => { throw new TypeError("no line"); });
@@ -154,7 +154,7 @@ test("the decoder is kept on the side, outlives builds, and may be missing", asy
   await next.fire("install");
   await next.fire("activate");
   await next.open("/", "navigate");
-  assert.ok(!next.asked.includes("reload /static/reader.7.wasm"), "fetched again");
+  assert.ok(!next.asked.includes("no-cache /static/reader.7.wasm"), "fetched again");
   const newer = install({ ...BUILD, id: "b3", decoder: ["/static/reader.8.wasm"] }, caches, () => {
     throw new TypeError("no line");
   });

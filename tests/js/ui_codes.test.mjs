@@ -64,7 +64,7 @@ test("a typed code may be the shop's own number", async () => {
   assert.match((await findTyped(knowing, "hello")).problem, /Type the code as printed/);
 });
 
-test("an old host's label is mapped to a frame this phone knows, another shop's is refused", async () => {
+test("F35: an old host's label is mapped to a frame this phone knows, another shop's is refused", async () => {
   assert.deepEqual(await readLabel(knowing, "HTTPS://SHOP.TEST/F/F0417-N", HERE), { code: "F0417-N" });
   assert.deepEqual(await readLabel(knowing, "https://old.test/f/F0417-N", HERE), { code: "F0417-N", foreign: "old.test" });
   assert.match((await readLabel(knowing, "https://other.test/f/F0007-O", HERE)).problem, /another shop/);

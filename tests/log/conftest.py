@@ -4,7 +4,6 @@ Property tests find the same cases on every run; `HYPOTHESIS_PROFILE=explore` lo
 """
 
 import os
-import shutil
 import subprocess
 import sys
 from collections.abc import Iterator
@@ -13,29 +12,23 @@ from pathlib import Path
 import pytest
 from hypothesis import settings
 
+from tests.log.cluster import cluster, is_here
 from tests.source_tree import ROOT
 
 settings.register_profile("steady", deadline=None, derandomize=True, max_examples=60)
 settings.register_profile("explore", deadline=None, max_examples=1000)
 settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "steady"))
 
-ADDRESS = 'echo "postgresql://$PGUSER:$PGPASSWORD@$PGHOST:$PGPORT/$PGDATABASE"; exec cat'
 Env = dict[str, str]
 
 
 @pytest.fixture(scope="session")
 def postgresql() -> Iterator[str]:
     """The address of a database in a PostgreSQL cluster that lives as long as the tests."""
-    if not shutil.which("pg_virtualenv"):
+    if not is_here():
         pytest.skip("no PostgreSQL here: apt-get install postgresql postgresql-common")
-    # -t: in a folder of its own, so that two runs at once do not meet
-    command = ["pg_virtualenv", "-t", "-o", "fsync=off", "sh", "-c", ADDRESS]
-    pipes = {"stdin": subprocess.PIPE, "stdout": subprocess.PIPE, "stderr": subprocess.DEVNULL}
-    with subprocess.Popen(command, text=True, **pipes) as cluster:
-        lines = (line.strip() for line in cluster.stdout)
-        yield next(line for line in lines if line.startswith("postgresql://"))
-        cluster.stdin.close()
-        cluster.wait(timeout=60)
+    with cluster("fsync=off") as address:
+        yield address
 
 
 @pytest.fixture

@@ -93,6 +93,7 @@ def seen(env: Env) -> str:
     return shell(env, READS).communicate(timeout=PATIENCE_S)[0].strip()
 
 
+@pytest.mark.promise(5)
 def test_f29_no_later_number_is_seen_before_an_earlier_one(env: Env, tmp_path: Path) -> None:
     first = holder(env)
     second = writer(env, tmp_path)

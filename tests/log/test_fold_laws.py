@@ -3,6 +3,7 @@
 import copy
 from random import Random
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -21,6 +22,7 @@ def plain(entries: list[Raw]) -> list[Raw]:
     return [entry for entry in entries if is_known(entry) and not is_act(entry)]
 
 
+@pytest.mark.promise(6)
 @given(logs(), st.randoms(use_true_random=False))
 def test_order_of_arrival_does_not_matter(log: Log, random: Random) -> None:
     _, entries = log

@@ -9,6 +9,8 @@ import subprocess
 import sys
 from pathlib import Path
 
+import pytest
+
 from tests.log.conftest import Env
 from tests.log.crowd import deliveries
 from tests.source_tree import ROOT
@@ -31,6 +33,7 @@ def result(process: "subprocess.Popen[str]") -> dict:
     return json.loads(out)
 
 
+@pytest.mark.promise(5)
 def test_eight_writers_and_a_reader(own_database: Env, tmp_path: Path) -> None:
     sent = deliveries(417, ENTRIES, FRAMES, PHONES)
     paths = [tmp_path / f"{place}.json" for place in range(PHONES)]
@@ -52,6 +55,7 @@ def test_eight_writers_and_a_reader(own_database: Env, tmp_path: Path) -> None:
     assert book["trouble"] == []
 
 
+@pytest.mark.promise(5)
 def test_the_doors_hold_on_postgresql(postgresql: str, tmp_path: Path) -> None:
     """The tests of the doors once more, on the other database."""
     doors = [f"tests/log/test_{name}.py" for name in ("receipts", "bad_entries", "feed", "proof")]

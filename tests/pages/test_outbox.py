@@ -19,6 +19,7 @@ from tests.pages.reading import errors, words
 
 pytestmark = pytest.mark.django_db
 OUTBOX = "/office/phones/outbox/"
+UNKNOWN = "3f0c1f6e-0000-4000-8000-000000000000"
 
 
 def saved(entries: list[Any], **changed: Any) -> bytes:
@@ -55,6 +56,7 @@ def test_everything_a_blocked_phone_held_comes_in(mara: Client, floor: Floor) ->
     assert "Ines imported by mara" in words(mara.get(f"/office/frames/{frame.pk}/"))
 
 
+@pytest.mark.promise(11)
 def test_the_same_file_twice_does_no_harm(mara: Client, floor: Floor) -> None:
     content = saved([note(frame=str(floor.frame(1).pk)), note(frame=str(floor.frame(2).pk))])
     bring(mara, content)
@@ -91,7 +93,8 @@ def test_one_bad_entry_never_stops_the_others_and_stands_first(mara: Client, flo
 
 
 def test_a_flag_is_said_beside_its_entry(mara: Client, floor: Floor) -> None:
-    response = bring(mara, saved([note(frame="3f0c1f6e-0000-4000-8000-000000000000")]))
+    log.append([note(frame=str(floor.frame(1).pk))], device="phone:x", received_at=timezone.now())
+    response = bring(mara, saved([note(frame=UNKNOWN)]))
     assert "No frame with this id is in the book." in words(response)
 
 
@@ -122,6 +125,33 @@ def test_a_gap_closes_when_the_file_is_brought_in(mara: Client, floor: Floor) ->
     assert gap not in words(mara.get("/office/phones/"))
 
 
+def test_the_file_of_another_shop_is_not_taken(mara: Client, floor: Floor) -> None:
+    """Nothing in it is known here: no frame, no operator, no meter, and not the phone itself."""
+    meter = {"kind": "meter", "id": UNKNOWN}
+    strange = [
+        note(frame=UNKNOWN, operator=UNKNOWN),
+        entry("meter_zeroed", {"zero_n_per_cm": 0.5, "note": ""}, subject=meter),
+        entry("note", {"note": ""}, subject=7),
+        note(frame=["x"]),
+    ]
+    said = errors(bring(mara, saved(strange)))["file"][0]
+    assert "It seems to come from another shop: nothing in it is known here." in said
+    assert not Entry.objects.exists()
+    assert not Refused.objects.exists()
+    # One thing that is known makes it ours, be it the operator alone.
+    ours = [*strange[:2], note(frame=UNKNOWN, operator=str(floor.operator.pk))]
+    assert counts(bring(mara, saved(ours)))["stored"] == 3
+
+
+def test_a_long_file_comes_in_whole(mara: Client, floor: Floor) -> None:
+    """A month of a phone that never got through, some of it damaged on the way."""
+    frame = str(floor.frame(1).pk)
+    whole = [note(frame=frame) for _ in range(1500)]
+    response = bring(mara, saved([*whole, {"id": whole[0]["id"]}, None]))
+    assert counts(response) == {"stored": 1500, "refused": 2, "duplicate": 0}
+    assert counts(bring(mara, saved(whole))) == {"stored": 0, "refused": 0, "duplicate": 1500}
+
+
 AGAIN = "Choose the file that the phone made: on the phone, Outbox, Export to file."
 NEWER = "A newer app made this file. Update Tautbook here, then bring it in."
 EMPTY = "Nothing waits in it: everything on that phone had been sent."
@@ -134,6 +164,8 @@ EMPTY = "Nothing waits in it: everything on that phone had been sent."
         (b"\x89PNG\r\n", AGAIN),
         (b"not json", AGAIN),
         (b"[1, 2]", AGAIN),
+        (saved([note(), note()])[:-40], AGAIN),
+        (saved([note()]).replace(b"entries", b"\xff\xfe"), AGAIN),
         (b"[" * 100_000, AGAIN),
         (b'{"entries": []}', AGAIN),
         (saved([note()], tautbook_outbox=True), AGAIN),
@@ -142,7 +174,7 @@ EMPTY = "Nothing waits in it: everything on that phone had been sent."
         (saved([]), EMPTY),
         (saved([None] * 20_001), "Ask for help: it has more than 20,000 entries."),
     ],
-    ids=range(11),
+    ids=range(13),
 )
 def test_a_wrong_file_says_what_to_do(
     content: bytes, remedy: str, mara: Client, floor: Floor

@@ -121,6 +121,7 @@ def test_out_and_back(how: str, status: str, said: str, mara: Client) -> None:
     ]
 
 
+@pytest.mark.promise(10)
 def test_how_each_phone_is_doing(mara: Client, floor: Floor) -> None:
     hours_ago = (timezone.now() - timedelta(hours=3)).isoformat()
     phone = device(unsent=4, oldest_at=hours_ago)

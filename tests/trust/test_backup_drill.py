@@ -18,6 +18,7 @@ def words(tmp_path: Path) -> Path:
     return tmp_path / "words"
 
 
+@pytest.mark.promise(7)
 def test_a_dead_machine_comes_back_from_its_backup_and_its_phones(
     phones: PhoneMaker, shop: ShopProcess, book: Json, tmp_path: Path, words: Path
 ) -> None:

@@ -1,0 +1,140 @@
+"""What the database does to a batch: it fails in the middle, is full, cannot be written."""
+
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from typing import Any
+
+import pytest
+from django.db import OperationalError, connection
+from django.utils import timezone
+
+from frames import feed, log
+from frames.folding import fold
+from frames.models import STATES, Entry, Feed, InstallState, Refused
+from tests.api.cast import Phone, enrolled
+from tests.api.entries import check, mesh_fitted, note, uuid7, void
+from tests.api.error_shape import assert_problem
+from tests.log.making import Raw
+
+pytestmark = pytest.mark.django_db(transaction=True)
+KEPT = (Entry, Feed, Refused, InstallState, *STATES.values())
+
+
+@pytest.fixture
+def own_data_folder(settings: Any, tmp_path: Any) -> None:
+    settings.TAUTBOOK_DATA = tmp_path
+
+
+@pytest.fixture
+def phone(own_data_folder: None) -> Phone:
+    return enrolled()
+
+
+def batch() -> list[Raw]:
+    """One of each way that an entry goes: new state, followed, undone, refused."""
+    fitted = mesh_fitted(uuid7())
+    read = check(fitted, 23.5)
+    return [fitted, read, void(read), {"id": "no entry"}, note(frame=fitted["frame"])]
+
+
+def standing() -> dict[str, list[Any]]:
+    """All rows that a batch may touch."""
+    return {model.__name__: sorted(map(repr, model.objects.values_list())) for model in KEPT}
+
+
+class FailsAt:
+    """Breaks the step that is next when it has counted down.
+
+    A transaction that does not begin is tried again, so that is none of the steps.
+    """
+
+    def __init__(self, step: int) -> None:
+        self.left = step
+
+    def __call__(self, execute: Callable[..., Any], sql: str, *rest: Any) -> Any:
+        self.left -= not sql.startswith("BEGIN")
+        if self.left == 0:
+            self.left = -1
+            raise OperationalError("disk I/O error")
+        return execute(sql, *rest)
+
+
+@pytest.mark.promise(1, 2)
+def test_f21_a_batch_that_fails_at_any_step_is_whole_or_not_there() -> None:
+    """Whatever step the database fails at, nothing of the batch is left, and it can come again."""
+    sent = batch()
+    before = standing()
+    for step in range(1, 200):
+        failing = FailsAt(step)
+        try:
+            with connection.execute_wrapper(failing):
+                log.append(sent, device="phone:test", received_at=timezone.now())
+        except OperationalError:
+            assert standing() == before, f"step {step}"
+            continue
+        assert failing.left > 0
+        break
+    else:
+        pytest.fail("the batch never went in")
+    assert step > 10, "the database was hardly used: is it being watched?"
+    again = log.append(sent, device="phone:test", received_at=timezone.now())
+    assert [one.status for one in again] == [*["duplicate"] * 3, "refused", "duplicate"]
+    assert Entry.objects.count() == 4
+    assert Refused.objects.count() == 1
+    assert list(Feed.objects.order_by("seq").values_list("seq", flat=True)) == list(
+        range(1, feed.head().seq + 1)
+    )
+    raws = Entry.objects.order_by("seq").values_list("raw", flat=True)
+    kept = {
+        f"{kind}s": {str(row.pk): row.body for row in model.objects.all()}
+        for kind, model in STATES.items()
+    }
+    assert kept == fold(raws)
+
+
+@contextmanager
+def pragma(name: str, value: int | str, back: int | str) -> Iterator[None]:
+    if connection.vendor != "sqlite":
+        pytest.skip("PostgreSQL is made full and read-only by other means")
+    with connection.cursor() as cursor:
+        cursor.execute(f"pragma {name} = {value}")
+    try:
+        yield
+    finally:
+        with connection.cursor() as cursor:
+            cursor.execute(f"pragma {name} = {back}")
+
+
+def pages() -> int:
+    with connection.cursor() as cursor:
+        return cursor.execute("pragma page_count").fetchone()[0]
+
+
+def test_f30_a_full_disk_puts_phones_off_and_takes_nothing_half(phone: Phone) -> None:
+    """SQLite's own limit of pages gives the error that a full disk gives."""
+    phone.push(note())
+    sent = [note("x" * 900) for _ in range(100)]
+    before = Entry.objects.count()
+    with pragma("max_page_count", pages(), back=2**31 - 2):
+        for _ in range(3):
+            response = phone.post("sync/push", phone.envelope(sent))
+            if response.status_code != 200:
+                break
+            sent = [note("y" * 900) for _ in range(100)]
+            before = Entry.objects.count()
+        assert_problem(response, 503, "locked")
+        assert response["Retry-After"]
+        assert Entry.objects.count() == before
+        assert phone.get("me").status_code == 200, "reading goes on"
+    statuses = {one["status"] for one in phone.push(*sent)["receipts"]}
+    assert statuses == {"stored"}
+
+
+def test_f30_a_database_that_cannot_be_written_puts_phones_off(phone: Phone) -> None:
+    entry = note()
+    phone.push(note())
+    with pragma("query_only", "on", back="off"):
+        response = phone.post("sync/push", phone.envelope([entry]))
+        assert_problem(response, 503, "locked")
+        assert response["Retry-After"]
+    assert phone.push(entry)["receipts"][0]["status"] == "stored"
