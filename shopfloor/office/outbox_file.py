@@ -9,14 +9,17 @@ from django.utils.translation import gettext_lazy as _
 
 from frames import log
 from frames.errors import BadInput, Problem
+from frames.models import THINGS, InstallState
 from frames.wording import say as phrase
 from frames.wording import written
+from shopfloor.office.names import is_uuid
 
 MARK, KNOWN = "tautbook_outbox", 1
 MOST_BYTES = 16 * 1024 * 1024
 MOST_ENTRIES = 20_000
 # as many as one push of a phone may hold, so that no transaction is longer than theirs
 AT_ONCE = 100
+ASKED_AT_ONCE = 500
 SAVE_AGAIN = _("Choose the file that the phone made: on the phone, Outbox, Export to file.")
 
 
@@ -65,7 +68,33 @@ def read(file: BinaryIO, name: str, size: int) -> list[Any]:
         raise WrongFile(
             name, phrase("Ask for help: it has more than {0} entries.", written(MOST_ENTRIES, ","))
         )
+    if not _is_of_this_shop(content.get("install_id"), entries):
+        raise WrongFile(
+            name,
+            phrase(
+                "It seems to come from another shop: nothing in it is known here. If its phone "
+                "is yours, let that phone in again (Phones, Add phone): it sends by itself."
+            ),
+        )
     return entries
+
+
+def _is_of_this_shop(install: Any, entries: list[Any]) -> bool:
+    """Whether this phone has written here, or anything that its entries name is in the book."""
+    if is_uuid(install) and InstallState.objects.filter(pk=install).exists():
+        return True
+    named = sorted({id for raw in entries if isinstance(raw, dict) for id in _named(raw)})
+    pieces = [named[first : first + ASKED_AT_ONCE] for first in range(0, len(named), ASKED_AT_ONCE)]
+    return any(
+        thing.objects.filter(pk__in=piece).exists() for piece in pieces for thing in THINGS.values()
+    )
+
+
+def _named(raw: dict[str, Any]) -> list[str]:
+    """Ids of the frame, the operator, and whatever else an entry is about."""
+    subject = raw.get("subject")
+    about = subject.get("id") if isinstance(subject, dict) else None
+    return [id for id in (raw.get("frame"), raw.get("operator"), about) if is_uuid(id)]
 
 
 def bring_in(entries: list[Any], *, by: str, received_at: datetime) -> list[Brought]:
