@@ -17,23 +17,26 @@ const STATE = {
   refused: t`refused by the server`,
 };
 
-function problemText(/** @type {any} */ problem) {
-  return [problem.detail ?? problem.title, problem.remedy].filter(Boolean).join(" ");
+/** What is wrong and what to do; some answers say the second within the first. @param {any} problem */
+function problemText({ detail, title, remedy }) {
+  const wrong = detail ?? title;
+  return wrong?.includes(remedy) ? wrong : [wrong, remedy].filter(Boolean).join(" ");
 }
 
 /** @param {any} props */
-function Line({ line }) {
+function Line({ line, shut }) {
   const { things, store, router } = useApp();
   const now = useNow();
   const { entry, state, problem, saved_at } = line;
   const frame = things.get("frame", entry.frame);
   const { what, told } = tellEntry(entry, things, frame?.step_48ths ?? 8);
+  const held = state.startsWith("held");
   return (
     <li class={`outbox-line${state === "refused" ? " is-refused" : ""}`}>
       <p class="line-what"><b>{what}</b> {frame && <span>{frame.code}</span>}</p>
       {told && <p>{told}</p>}
-      <p class="hint">{`${/** @type {any} */ (STATE)[state] ?? state}, ${t`saved ${agoText(saved_at, now)}`}`}</p>
-      {problem && <p class="problem">{problemText(problem)}</p>}
+      <p class="hint">{`${held && shut ? t`held until the manager takes this phone back` : /** @type {any} */ (STATE)[state] ?? state}, ${t`saved ${agoText(saved_at, now)}`}`}</p>
+      {problem && !held && <p class="problem">{problemText(problem)}</p>}
       {state === "refused" && (
         <div class="pair">
           {frame && <button type="button" class="plain" onClick={() => router.go("card", { code: frame.code })}>{t`Enter anew`}</button>}
@@ -69,18 +72,19 @@ export function OutboxView() {
   const now = useNow();
   const lines = useLoaded(() => store.outbox(), [], (change) => change.stores.includes("outbox"));
   const held = status.state === "held" && /sign/.test(status.held_reason ?? "");
+  const shut = status.state === "held" && status.held_reason === "blocked";
   return (
     <Page
       title={t`Outbox`} sub={lines ? n(lines.length)`# entry|# entries` : ""}
       foot={(
         <>
-          <Action onClick={() => exportFile(store)}>{t`Export to file`}</Action>
-          {held ? <Action go onClick={() => router.go("enrol")}>{t`Enrol again`}</Action> : <Action go onClick={() => sync.kick("hand")}>{t`Send now`}</Action>}
+          <Action go={shut} onClick={() => exportFile(store)}>{t`Export to file`}</Action>
+          {held ? <Action go onClick={() => router.go("enrol")}>{t`Enrol again`}</Action> : <Action go={!shut} onClick={() => sync.kick("hand")}>{t`Send now`}</Action>}
         </>
       )}
     >
       <p>{statusText(status, lines?.length ?? 0, now)}</p>
-      <ul class="rows">{lines?.map((/** @type {any} */ line) => <Line key={line.entry.id} line={line} />)}</ul>
+      <ul class="rows">{lines?.map((/** @type {any} */ line) => <Line key={line.entry.id} line={line} shut={shut} />)}</ul>
       <StorageNotice />
     </Page>
   );
