@@ -33,7 +33,7 @@ const DATA = "src/phone/advice/numbers.js";
 /** Where in it: `["registering", "OUT"]` is `registering.OUT`. */
 const SENTENCES = [
   ["adjusters", "Adjuster", "plus"], ["adjusters", "Adjuster", "minus"], ["adjusters", "Adjuster", "division"],
-  ["cautions", "ALWAYS"], ["cautions", "ON_PRESS"], ["decomposition", "WORDS"], ["registering", "OUT"], ["tensioning", "STENCIL_ON"],
+  ["corners", "WAYS"], ["cautions", "ALWAYS"], ["cautions", "ON_PRESS"], ["decomposition", "WORDS"], ["registering", "OUT"], ["tensioning", "STENCIL_ON"],
 ];
 
 /** @param {string} file @param {any} tree @returns {Text[]} */

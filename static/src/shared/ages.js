@@ -31,6 +31,16 @@ export function agoText(at, now) {
   return days < 60 ? n(weeks)`# week ago|# weeks ago` : n(months)`# month ago|# months ago`;
 }
 
+/** "for 2 days": how long something has been so. @param {string | number | Date} at @param {number} now ms */
+export function forText(at, now) {
+  const age = Math.max(0, now - new Date(at).getTime());
+  if (age < MINUTE) return ageText(age);
+  if (age < DAY) return t`for ${ageText(age)}`;
+  const { days, weeks, months } = long(age);
+  if (days < 14) return n(days)`for # day|for # days`;
+  return days < 60 ? n(weeks)`for # week|for # weeks` : n(months)`for # month|for # months`;
+}
+
 /** "10:42" of today, "Wed 14:05" within a week, else "12 Nov 2026". @param {string | number | Date} at @param {number} now ms */
 export function whenText(at, now) {
   const date = new Date(at);

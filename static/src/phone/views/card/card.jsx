@@ -25,7 +25,7 @@ function Head({ card }) {
   const facts = [
     mesh ? meshText(mesh, things.shop.count_unit) : t`no mesh`,
     sizeText(thing, things.shop.length_unit),
-    thing.second_name && `“${thing.second_name}”`,
+    thing.second_name && t`“${thing.second_name}”`,
   ];
   return (
     <>

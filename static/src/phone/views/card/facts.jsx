@@ -1,5 +1,5 @@
 /** Facts of a card, one sentence each. */
-import { ageText, agoText } from "../../../shared/ages.js";
+import { agoText, forText } from "../../../shared/ages.js";
 import { ConditionWordAndShape } from "../../../shared/conditions.jsx";
 import { t } from "../../../shared/language.js";
 import { countText } from "../../../shared/units.js";
@@ -44,18 +44,12 @@ export function placeText(place, things) {
   return /** @type {Record<string, string>} */ (text)[place.to] || t`At a press`;
 }
 
-/** "for 2 days", "just now" @param {string} since @param {number} now */
-function sinceText(since, now) {
-  const age = ageText(Math.max(0, now - Date.parse(since)));
-  return age === "just now" ? age : t`for ${age}`;
-}
-
 /** @param {any} props */
 export function PlaceLine({ card }) {
   const { things } = useApp();
   const now = useNow();
   const { place } = card.frame;
-  return <p class="fact">{placeText(place, things)}{place && <span class="soft"> {sinceText(place.since, now)}</span>}</p>;
+  return <p class="fact">{placeText(place, things)}{place && <span class="soft"> {forText(place.since, now)}</span>}</p>;
 }
 
 /** @param {any} props */

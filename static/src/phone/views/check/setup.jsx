@@ -1,18 +1,18 @@
 /** How a check is taken: shown as told before, changed by a tap. */
 import { lieText } from "../../../shared/drawing/frame.jsx";
-import { low, n, t } from "../../../shared/language.js";
-import { SPOTS } from "../../../shared/words.js";
+import { n, t } from "../../../shared/language.js";
+import { SPOTS, STENCIL } from "../../../shared/words.js";
 import { useApp, useLoaded } from "../../ui/app.js";
 import { Choice } from "../../ui/choice.jsx";
 import { Lie } from "../../ui/drawing.jsx";
 
-const STENCIL = { bare: t`Bare`, coated: t`Coated` };
+const MESH = { bare: t`Bare`, coated: t`Coated` };
 const SHIFT_MS = 8 * 3_600_000;
 
 /** "Five spots · bare · Meter 2 · Squeegee side up, A near you" @param {any} values @param {import("../../ui/things.js").Things} things */
 export function setupText(values, things) {
   const set = SPOTS[/** @type {keyof typeof SPOTS} */ (values.set)] ?? n(values.readings.spots.length)`One spot|# spots`;
-  return [set, low(/** @type {any} */ (STENCIL)[values.stencil]), things.name("meter", values.meter) || t`which meter?`, lieText(values.view)].join(" · ");
+  return [set, /** @type {any} */ (STENCIL)[values.stencil], things.name("meter", values.meter) || t`which meter?`, lieText(values.view)].join(" · ");
 }
 
 /** When a meter was last zeroed, by what the server and this phone's outbox know. @param {string | null} meter */
@@ -48,7 +48,7 @@ export function Setup({ values, onChange, correcting, code }) {
     <div class="setup">
       <Lie view={values.view} open onChange={(/** @type {any} */ view) => onChange({ view })} />
       {!correcting && <Choice label={t`Spots`} columns={3} options={SPOTS} value={values.set} onChange={(set) => onChange({ set })} />}
-      <Choice label={t`Mesh`} options={STENCIL} value={values.stencil} onChange={(stencil) => onChange({ stencil })} />
+      <Choice label={t`Mesh`} options={MESH} value={values.stencil} onChange={(stencil) => onChange({ stencil })} />
       <Choice label={t`Meter`} optional options={meters} value={values.meter} onChange={(meter) => onChange({ meter })} />
       {!correcting && <Zero meter={values.meter} code={code} />}
     </div>

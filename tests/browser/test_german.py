@@ -1,0 +1,164 @@
+"""The phone in German and with inches: chosen on it, kept offline, nothing English or lost."""
+
+import json
+import re
+import subprocess
+from collections.abc import Iterator
+from functools import cache
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from shopfloor.launch import node, pages
+from tests.browser import judged
+from tests.browser.chromium import PHONE
+from tests.browser.conftest import ProfileMaker
+from tests.browser.demo_shop import Opened, open_demo
+from tests.browser.hand import SLOW_MS, Operator
+from tests.conftest import ServerMaker
+from tests.shop_process import ShopProcess
+
+INCHES = """
+from frames import things
+from frames.models import Shop
+shop = Shop.objects.get()
+units = {"length_unit": "in", "count_unit": "in"}
+things.change("shop", shop.pk, units, shop.version, "tests")
+"""
+SHOWN = """() => {
+  const seen = (one) => one.checkVisibility({ visibilityProperty: true });
+  const walk = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+  const texts = [];
+  while (walk.nextNode()) {
+    const { parentElement, data } = walk.currentNode;
+    if (seen(parentElement)) texts.push(data);
+  }
+  for (const name of ["aria-label", "title", "placeholder"]) {
+    for (const one of document.querySelectorAll(`[${name}]`)) texts.push(one.getAttribute(name));
+  }
+  return [...new Set(texts.map((text) => text.trim()).filter(Boolean))];
+}"""
+
+
+@pytest.fixture
+def demo(open_server: ServerMaker, demo_data: object) -> ShopProcess:
+    server = open_server(demo_data, host="shop.test", secure=True)
+    server.python(INCHES)
+    return server
+
+
+@pytest.fixture
+def opened(demo: ShopProcess) -> Opened:
+    return open_demo(demo)
+
+
+@pytest.fixture
+def phone(demo: ShopProcess, opened: Opened, open_profile: ProfileMaker) -> Operator:
+    """A phone let in, on whose own page German was chosen."""
+    profile = open_profile(demo, viewport=PHONE, has_touch=True, is_mobile=True)
+    phone = Operator(profile, demo).let_in(opened.cookie)
+    phone.tap("This phone")
+    speak(phone, "Deutsch", "de")
+    return phone
+
+
+def speak(phone: Operator, choice: str, language: str) -> None:
+    phone.tap(choice)
+    expect(phone.page.locator(f"html[lang={language}]")).to_be_attached(timeout=SLOW_MS)
+    expect(phone.page.locator(".page-this-phone")).to_be_visible(timeout=SLOW_MS)
+
+
+@cache
+def english() -> list[re.Pattern[str]]:
+    """Each text that German has another word for, with anything where its values stand."""
+    program = (
+        "import('./locale/catalogue.mjs').then(({ read }) => console.log(JSON.stringify("
+        "Object.values(read('locale/de.po').translations).flatMap(Object.values))))"
+    )
+    command = [*node.find().node, "-e", program]
+    done = subprocess.run(command, cwd=pages.FOLDER, capture_output=True, text=True, check=True)
+    entries = [one for one in json.loads(done.stdout) if one["msgid"]]
+    texts = [(text, one["msgstr"]) for one in entries for text in forms(one)]
+    said = {german for one in entries for german in one["msgstr"]}
+    return [pattern(text) for text, german in texts if text not in said and plain(text)]
+
+
+def forms(entry: dict[str, str]) -> list[str]:
+    return [entry[name] for name in ("msgid", "msgid_plural") if name in entry]
+
+
+def plain(text: str) -> bool:
+    """Enough of it is words: `{0} in` would be found in any sentence."""
+    return len(re.sub(r"\{\d\}|[^a-zA-Z]", "", text)) > 3
+
+
+def pattern(text: str) -> re.Pattern[str]:
+    parts = re.split(r"\{\d\}|#", text)
+    return re.compile(".+".join(map(re.escape, parts)))
+
+
+def english_on(page: Page) -> list[str]:
+    return [text for text in page.evaluate(SHOWN) if any(one.fullmatch(text) for one in english())]
+
+
+def walked(phone: Operator, addresses: list[str]) -> Iterator[str]:
+    for address in addresses:
+        phone.page.goto("about:blank")
+        phone.open(address)
+        phone.page.locator("main").wait_for()
+        phone.page.wait_for_timeout(judged.SETTLE_MS)
+        yield address
+
+
+def test_nothing_is_english_or_lost_on_a_narrow_phone(phone: Operator, opened: Opened) -> None:
+    phone.page.set_viewport_size(judged.NARROW)
+    found = []
+    for address in walked(phone, [*opened.phone_addresses(), "/#phone"]):
+        found += [f"{address}: English: {text}" for text in english_on(phone.page)]
+        found += [f"{address}: {line}" for line in judged.lost(phone.page)]
+    assert not found, "\n".join(found)
+
+
+def test_axe_finds_nothing_in_german(phone: Operator, opened: Opened) -> None:
+    card = f"/f/{opened.code}"
+    key = ["", "#check", "#tweak", "#plan/tension", "#register", "#more"]
+    addresses = ["/", "/#outbox", "/#context", "/#phone", *(card + page for page in key)]
+    found = [
+        f"{address}: {line}"
+        for address in walked(phone, addresses)
+        for line in judged.axe_findings(phone.page)
+    ]
+    assert not found, "\n".join(found)
+
+
+def test_the_check_for_english_finds_english(
+    demo: ShopProcess, opened: Opened, open_profile: ProfileMaker
+) -> None:
+    phone = Operator(open_profile(demo, viewport=PHONE), demo).let_in(opened.cookie)
+    assert "Type a code" in english_on(phone.page)
+
+
+def test_a_phone_keeps_its_language_without_a_network(
+    demo: ShopProcess, phone: Operator, opened: Opened
+) -> None:
+    demo.stop()
+    phone.open(f"/f/{opened.code}")
+    expect(phone.button("Messung")).to_be_visible()
+    assert english_on(phone.page) == []
+
+
+def test_numbers_are_typed_and_shown_with_the_comma_and_lengths_in_inches(
+    phone: Operator, opened: Opened
+) -> None:
+    phone.open(f"/f/{opened.code}#sums/weave")
+    phone.page.get_by_label("Faden", exact=True).fill("48,5")
+    expect(phone.page.locator(".sum-answer")).to_contain_text(re.compile(r"\d,\d µm"))
+    phone.page.get_by_label("Faden", exact=True).fill("48.5")
+    expect(phone.page.locator(".sum-answer")).to_contain_text(re.compile(r"\d,\d µm"))
+    phone.open(f"/f/{opened.code}")
+    expect(phone.page.locator(".sub")).to_contain_text("Zoll")
+
+
+def test_a_phone_follows_the_shop_again(phone: Operator) -> None:
+    speak(phone, "Wie im Betrieb", "en")
+    expect(phone.button("As in the shop")).to_have_attribute("aria-pressed", "true")
