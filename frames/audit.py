@@ -6,15 +6,17 @@ Reads only. What it finds is either trouble (the book contradicts itself) or wor
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import islice
 from typing import Any
 from uuid import UUID
 
-from django.db.models import Count, Max, Min, Model, QuerySet
+from django.db.models import Count, Exists, Max, Min, Model, OuterRef, QuerySet
 
 from frames import intake, links, rows, state
 from frames.models import STATES, THINGS, Counter, Derived, Entry, Feed, InstallState
 
 CHUNK = 500
+NOT_IN_THE_BOOK = "is in the feed, but not in the book"
 
 
 @dataclass(frozen=True)
@@ -92,12 +94,9 @@ def feed_numbers() -> Iterator[Finding]:
 
 def feed_bodies() -> Iterator[Finding]:
     """The last change told about each thing, state and entry is what the tables say."""
-    last = {
-        (type, kind if type != "entry" else "", id): seq
-        for type, kind, id, seq in Feed.objects.order_by("type", "kind", "object_id")
-        .values_list("type", "kind", "object_id")
-        .annotate(last=Max("seq"))
-    }
+    grouped = Feed.objects.exclude(type="entry").order_by("type", "kind", "object_id")
+    told = grouped.values_list("type", "kind", "object_id").annotate(last=Max("seq"))
+    last = {(type, kind, id): seq for type, kind, id, seq in told}
     for kind, model in THINGS.items():
         yield from _told("thing", kind, model.objects.all(), last, lambda thing: thing.body())
     for kind, model in STATES.items():
@@ -105,10 +104,29 @@ def feed_bodies() -> Iterator[Finding]:
     for kind in Derived.TOLD:
         rows = Derived.objects.of_kind(kind)
         yield from _told("state", kind, rows, last, lambda row: row.body, lambda row: row.screen)
-    yield from _told("entry", "", Entry.objects.all(), last, lambda row: row.body())
     for (type, kind, id), seq in last.items():
         if Feed.objects.get(seq=seq).body is not None:
-            yield Finding(f"{type} {kind} {id}", "is in the feed, but not in the book")
+            yield Finding(f"{type} {kind} {id}", NOT_IN_THE_BOOK)
+    yield from _told_entries()
+
+
+def _told_entries() -> Iterator[Finding]:
+    """The same for entries, part by part: a log is too long to be held at once."""
+    for part in _parts(Entry.objects.order_by("seq").iterator(CHUNK)):
+        told = Feed.objects.filter(type="entry", object_id__in=[row.pk for row in part]).order_by()
+        last = dict(told.values_list("object_id").annotate(last=Max("seq")))
+        pairs = [(row, last.get(row.pk)) for row in part]
+        yield from _differing("entry", "", pairs, lambda row: row.body())
+    known = Entry.objects.filter(pk=OuterRef("object_id"))
+    for kind, id in Feed.objects.filter(~Exists(known), type="entry").values_list(
+        "kind", "object_id"
+    ):
+        yield Finding(f"entry {kind} {id}", NOT_IN_THE_BOOK)
+
+
+def _parts(rows: Iterator[Entry]) -> Iterator[list[Entry]]:
+    while part := list(islice(rows, CHUNK)):
+        yield part
 
 
 def _told(
