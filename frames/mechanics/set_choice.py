@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
 
 from frames.wording import mark, say, written
 
@@ -11,6 +11,7 @@ from .faults import InputFault, number
 from .sets import NEVER, MatchedSet, match, nearest
 
 SPREAD_LIMIT = 2.0  # between the screens of a set, N/cm (common practice, no source)
+Fits = Mapping[str, Sequence[str]]
 SPAN = 1  # most by which retension counts of a set differ
 
 
@@ -73,13 +74,19 @@ def choose(
     """
     _check(wanted, screens)
     by_name = {s.screen: s for s in screens}
-    best = _least(wanted, screens, span)
+    fits = _fits(wanted, screens)
+    deviation = {s.screen: s.deviation_n_per_cm for s in screens}
+    classes = _classes(wanted, screens, span)
+    best = _least(fits, deviation, classes)
     loose = best.status == "short" and span is not None
     if loose:
-        span, best = None, _least(wanted, screens, None)
+        classes = _classes(wanted, screens, None)
+        best = _least(fits, deviation, classes)
+    if best.status == "short":
+        best = replace(best, message=_short(wanted, fits))
     passes = best.status == "optimal" and best.spread_n_per_cm <= spread_limit + 1e-9
-    runner_up = _runner_up(wanted, screens, span, best)
-    retension, after = ((), {}) if passes else _fewest(wanted, screens, spread_limit, span)
+    runner_up = _runner_up(fits, deviation, classes, best)
+    retension, after = ((), {}) if passes else _fewest(fits, screens, classes, spread_limit)
     left_out = {
         s.screen: _why_not(s, wanted, best, by_name)
         for s in screens
@@ -143,56 +150,52 @@ def unfit(screen: Candidate, want: Wanted, stored: Mapping[str, str]) -> str | N
 
 def _classes(
     wanted: Sequence[Wanted], screens: Sequence[Candidate], span: int | None
-) -> Iterator[tuple[str | None, set[str]]]:
+) -> list[set[str]]:
     """Screens that may stand in one set: of one size, retension counts within the span."""
     sizes = {None} if all(w.size for w in wanted) else {s.size for s in screens}
     counts = sorted({s.retensions for s in screens}) if span is not None else [None]
-    for size in sorted(sizes, key=str):
-        for low in counts:
-            yield (
-                size,
-                {
-                    s.screen
-                    for s in screens
-                    if (size is None or s.size == size)
-                    and (low is None or 0 <= s.retensions - low <= span)
-                },
-            )
+    return [
+        {
+            s.screen
+            for s in screens
+            if (size is None or s.size == size) and (low is None or 0 <= s.retensions - low <= span)
+        }
+        for size in sorted(sizes, key=str)
+        for low in counts
+    ]
 
 
-def _fits(
-    wanted: Sequence[Wanted], screens: Iterable[Candidate], may: set[str]
-) -> dict[str, list[str]]:
+def _fits(wanted: Sequence[Wanted], screens: Sequence[Candidate]) -> Fits:
+    """Colour -> screens that may print it."""
     stored = {w.stored: w.colour for w in wanted if w.stored}
-    return {
-        w.colour: [s.screen for s in screens if s.screen in may and not unfit(s, w, stored)]
-        for w in wanted
-    }
+    return {w.colour: [s.screen for s in screens if not unfit(s, w, stored)] for w in wanted}
+
+
+def _among(fits: Fits, may: set[str]) -> Fits:
+    return {colour: [s for s in fit if s in may] for colour, fit in fits.items()}
 
 
 def _least(
-    wanted: Sequence[Wanted],
-    screens: Sequence[Candidate],
-    span: int | None,
+    fits: Fits,
+    deviation: Mapping[str, float],
+    classes: Iterable[set[str]],
     without: str | None = None,
 ) -> MatchedSet:
     """Best over all classes, ``without`` one screen if so wished."""
-    deviation = {s.screen: s.deviation_n_per_cm for s in screens}
     best = None
-    for _, may in _classes(wanted, screens, span):
-        fits = _fits(wanted, screens, may - {without})
-        if all(fits.values()):
-            found = match(fits, deviation)
+    for may in classes:
+        within = _among(fits, may - {without})
+        if all(within.values()):
+            found = match(within, deviation)
             if found.status == "optimal" and (
                 best is None or found.spread_n_per_cm < best.spread_n_per_cm
             ):
                 best = found
-    return best or MatchedSet({}, float("nan"), "short", _short(wanted, screens))
+    return best or MatchedSet({}, float("nan"), "short", "")
 
 
-def _short(wanted: Sequence[Wanted], screens: Sequence[Candidate]) -> str:
+def _short(wanted: Sequence[Wanted], fits: Fits) -> str:
     """Which colour has no screen at all."""
-    fits = _fits(wanted, screens, {s.screen for s in screens})
     bare = [f"{w.colour} ({w.mesh})" for w in wanted if not fits[w.colour]]
     if bare:
         return say("No screen fits {0}: stretch one, or bring one back.", ", ".join(bare))
@@ -207,28 +210,28 @@ def _short(wanted: Sequence[Wanted], screens: Sequence[Candidate]) -> str:
 
 
 def _runner_up(
-    wanted: Sequence[Wanted], screens: Sequence[Candidate], span: int | None, best: MatchedSet
+    fits: Fits, deviation: Mapping[str, float], classes: Sequence[set[str]], best: MatchedSet
 ) -> MatchedSet | None:
     """The best set with another screen for at least one colour. Exact: any such set lacks one of
     the screens of the best."""
-    others = [_least(wanted, screens, span, screen) for screen in best.screens.values()]
+    others = [_least(fits, deviation, classes, screen) for screen in best.screens.values()]
     there = [o for o in others if o.status == "optimal"]
     return min(there, key=lambda o: o.spread_n_per_cm, default=None)
 
 
 def _fewest(
-    wanted: Sequence[Wanted], screens: Sequence[Candidate], limit: float, span: int | None
+    fits: Fits, screens: Sequence[Candidate], classes: Iterable[set[str]], limit: float
 ) -> tuple[tuple[str, ...], dict[str, str]]:
     """Fewest screens to retension to their own targets so that a set passes. Exact: windows that
     hold the target and begin at a deviation, each with the cheapest assignment."""
     best: tuple[float, tuple[str, ...], dict[str, str]] = (NEVER, (), {})
     by_name = {s.screen: s for s in screens}
-    for _, may in _classes(wanted, screens, span):
-        fits = _fits(wanted, screens, may)
-        values = {by_name[s].deviation_n_per_cm for fit in fits.values() for s in fit}
+    for may in classes:
+        within = _among(fits, may)
+        values = {by_name[s].deviation_n_per_cm for fit in within.values() for s in fit}
         for low in sorted(v for v in values | {0.0} if -limit <= v <= 0):
-            cost = _retension_costs(fits, by_name, low, low + limit)
-            given = nearest(fits, cost)
+            cost = _retension_costs(within, by_name, low, low + limit)
+            given = nearest(within, cost)
             total = sum(cost[s] for s in given.values())
             if given and total < best[0]:
                 turned = tuple(s for s in given.values() if cost[s] >= 1)
