@@ -45,6 +45,17 @@ tension(request): turns towards an even target.
 even_up(request): takes the turns given for register back, clean and dry, before degreasing. The
 answer has the same form; its status is "even_up" or "leave".
 
+corners(request): which end bolts to ease where a corner of a new mesh has climbed above the rest.
+
+    {v: 1,
+     status              "ease" | "leave" | "blocked"
+     message             in a printer's words
+     bolts               [{bolt, turn_48ths}] end bolts alone, all loosened
+     tight               [{corner: "D/A" | "A/B" | "C/D" | "B/C", way: "along_a" | "across_a",
+                          above_n_per_cm}] above the mean over the image
+     read                whether readings are known; without any the answer is "blocked"
+     trusted, cautions   as above}
+
 register(request): what to do about marks. The request also holds
 
     pulls                1 to 5 pulls, each a list of {u, v, dx_mm, dy_mm} at the same places
@@ -105,9 +116,10 @@ corrected or voided by one: then send the whole history, and of the estimate its
 (the body with `mean` null).
 """
 
+from frames.advice.easing import corners
 from frames.advice.outcomes import what_if
 from frames.advice.registering import register
 from frames.advice.tensioning import even_up, tension
 from frames.advice.wire import estimate
 
-__all__ = ["estimate", "even_up", "register", "tension", "what_if"]
+__all__ = ["corners", "estimate", "even_up", "register", "tension", "what_if"]

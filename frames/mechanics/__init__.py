@@ -17,6 +17,7 @@ _HOMES = {
     "charts": ("Chart", "factors", "individuals", "residuals", "run_rules"),
     "cloth": ("Mesh", "StiffnessRange", "stiffness_range"),
     "contact": ("Settled", "settle"),
+    "corners": ("Easing", "ease_corners"),
     "dates": ("Outlook", "When", "outlook"),
     "decomposition": ("Decomposition", "decompose"),
     "faults": ("InputFault",),

@@ -167,11 +167,12 @@ def _finish(built: TensionProgram, answer: Solution) -> TensionPlan:
     if within or not turns.any() or after > WORTH * before:
         return _leave(built, bool(within))
     names = state.layout.names
-    rounds = max(1, _rounds(built))
+    # bolts that wait in the first round have theirs still to come
+    waiting = bool(np.any(turnable & ~built.moving))
     predicted = _predict(later, built)
     gap = np.abs(predicted.mean - built.aim.target_n_per_cm)[:, built.known]
-    reaches = gap.max() <= built.aim.tolerance_n_per_cm
-    rounds = rounds if reaches or rounds > 1 else 2
+    reaches = not waiting and gap.max() <= built.aim.tolerance_n_per_cm
+    rounds = 1 if reaches else max(2, max(1, _rounds(built)) + waiting)
     return TensionPlan(
         {n: round(t * PER_TURN) for n, t in zip(names, turns, strict=True) if t},
         "reaches" if reaches else "towards",
@@ -179,7 +180,7 @@ def _finish(built: TensionProgram, answer: Solution) -> TensionPlan:
         _active(built, whole.answer),
         predicted,
         _read_next(later, built),
-        1 if reaches else rounds,
+        rounds,
         rest.loose,
         tuple(
             n

@@ -7,7 +7,7 @@ from ninja import Router
 
 from frames import advice
 from shopfloor.api.access import phone_or_account
-from shopfloor.api.advice_answers import RegisterOut, TensionOut, WhatIfOut
+from shopfloor.api.advice_answers import CornersOut, RegisterOut, TensionOut, WhatIfOut
 from shopfloor.api.advice_shapes import AdviceIn, RegisterIn, WhatIfIn
 
 router = Router(tags=["Advice"], auth=phone_or_account)
@@ -21,6 +21,12 @@ def tension(request: HttpRequest, body: AdviceIn) -> dict[str, Any]:
     """
     give = advice.even_up if body.options.purpose == "even_up" else advice.tension
     return give(body.model_dump(by_alias=True))
+
+
+@router.post("corners", response=CornersOut, summary="End bolts to ease on a new mesh")
+def corners(request: HttpRequest, body: AdviceIn) -> dict[str, Any]:
+    """Where a corner has climbed above the rest: which end bolts to ease, and how far."""
+    return advice.corners(body.model_dump(by_alias=True))
 
 
 @router.post("register", response=RegisterOut, summary="What to do about marks that printed off")

@@ -37,6 +37,23 @@ class MoveOut(Schema):
     dy_mm: float
 
 
+class TightOut(Schema):
+    corner: Literal["D/A", "A/B", "C/D", "B/C"]
+    way: Literal["along_a", "across_a"]
+    above_n_per_cm: float = Field(description="Above the mean over the image")
+
+
+class CornersOut(Schema):
+    v: Literal[1]
+    status: Literal["ease", "leave", "blocked"]
+    message: str
+    bolts: list[TurnedOut]
+    tight: list[TightOut]
+    read: bool = Field(description="Whether any readings are known")
+    trusted: bool
+    cautions: list[str]
+
+
 class AnswerOut(Schema):
     v: Literal[1]
     predicted: list[ForetoldOut] = Field(description="Readings expected at the places last read")

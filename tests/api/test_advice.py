@@ -46,6 +46,13 @@ def test_register_over_the_api(phone: Phone) -> None:
     assert answer["payload"]["purpose"] == "register"
 
 
+def test_corners_over_the_api(phone: Phone) -> None:
+    body = request(LOG, options={"purpose": "stretch"})
+    answer = phone.post("advice/corners", body).json()
+    assert answer == advice.corners(body)
+    assert answer["read"]
+
+
 def test_evening_up_over_the_api(phone: Phone) -> None:
     body = request(LOG, options={"purpose": "even_up"})
     body["screen"] = body["screen"] | {"register_turns": {"B2": 8}}

@@ -31,6 +31,7 @@ OPERATIONS = {
     ("GET", "sync/snapshot"): {"phone"},
     ("GET", "frames/{frame_id}/entries"): {"phone"},
     ("POST", "advice/tension"): {"phone", "sol", "mara"},
+    ("POST", "advice/corners"): {"phone", "sol", "mara"},
     ("POST", "advice/register"): {"phone", "sol", "mara"},
     ("POST", "advice/what-if"): {"phone", "sol", "mara"},
     ("POST", "enrol/claim"): EVERYONE,

@@ -90,6 +90,50 @@ def test_nothing_is_lost_on_the_way(operator: Operator, ids: Ids) -> None:
     told(entries_of(operator.server), ids)
 
 
+def test_corners_that_climbed_are_eased_by_end_bolts(operator: Operator, ids: Ids) -> None:
+    """Five spots: what is carried along A is high at both corners of side A."""
+    operator.settle_context()
+    hand = Stretcher(operator, ids["code"])
+    hand.open()
+    page = operator.page
+    hand.done("Look the frame over")
+    hand.done("Mesh, lock and bolts")
+    hand.done("Tear the mesh")
+    hand.done("Set the bars")
+    for side in "ACBD":
+        hand.done(f"Lock side {side}")
+    for title, bolts in (("Round 1 of 2", len(FIRST_ROUND)), ("Round 2 of 2", ALL_BOLTS)):
+        hand.done(title)
+        hand.turn(1, bolts)
+        hand.go.click()
+    hand.at("Ease the corners")
+    expect(page.get_by_text("Not read yet.")).to_be_visible()
+    page.get_by_role("button", name="Check", exact=True).click()
+    operator.set_check("Five spots", "Meter 2")
+    for along in ("14", "20", "20", "14", "14"):
+        operator.key_in(along)
+        operator.key_in("14")
+    page.get_by_role("button", name=re.compile(r"^Save \d")).click()
+    operator.at_card(ids["code"])
+    hand.open()
+    hand.at("Ease the corners")
+    expect(
+        page.get_by_text(re.compile("Corner A/B is .* N/cm above the rest along A"))
+    ).to_be_visible()
+    eased = page.locator(".st-turns dt, .st-figure")
+    expect(eased.first).to_be_visible()
+    hand.go.click()
+    hand.now("Bolt 1 of 2")
+    hand.turn(1, 2)
+    hand.go.click()
+    hand.at("Read, plan, turn")
+    operator.wait_all_sent()
+    turned = [one for one in entries_of(operator.server) if one["kind"] == "bolt_turns"]
+    bolts = {one["bolt"]: one["turn_48ths"] for one in turned[-1]["payload"]["bolts"]}
+    assert set(bolts) == {"B1", "D4"}
+    assert max(bolts.values()) < 0
+
+
 def told(entries: list[dict[str, Any]], ids: Ids) -> None:
     """Every step once, in the order in which it was done, on the screen that the mesh began."""
     steps = [(one["kind"], one["payload"].get("step")) for one in entries]

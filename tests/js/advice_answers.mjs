@@ -3,7 +3,7 @@
 import { readFileSync } from "node:fs";
 
 import { lastSpots } from "../../static/src/phone/advice/answers.js";
-import { evenUp, registerPlan, tensionPlan, whatIf } from "../../static/src/phone/advice/index.js";
+import { cornerPlan, evenUp, registerPlan, tensionPlan, whatIf } from "../../static/src/phone/advice/index.js";
 import { Setup } from "../../static/src/phone/advice/setup.js";
 import { planned } from "../../static/src/phone/advice/tensioning.js";
 
@@ -16,7 +16,7 @@ function unrounded(request) {
   return { turns: plan.unrounded && [...plan.unrounded], highest: plan.highest, predicted: found && [found.low, found.mean, found.high].map(listed) };
 }
 
-const answers = { tension: tensionPlan, register: registerPlan, even_up: evenUp, what_if: whatIf, unrounded };
+const answers = { corners: cornerPlan, tension: tensionPlan, register: registerPlan, even_up: evenUp, what_if: whatIf, unrounded };
 
 function told([question, request]) {
   try {

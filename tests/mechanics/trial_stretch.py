@@ -15,6 +15,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from frames.fitting import coarse_round
+from frames.mechanics import Aim, Limits
+from frames.mechanics.corners import ease_corners
 from tests.mechanics.closed_loop import (
     NOMINAL_EA,
     PLACES,
@@ -25,6 +27,7 @@ from tests.mechanics.closed_loop import (
     kept,
 )
 from tests.mechanics.hand_rule import felt
+from tests.mechanics.our_planner import believed
 from tests.mechanics.our_planner import plan as planned
 from tests.mechanics.plant import LAYOUTS, Layout, Plant
 
@@ -47,6 +50,19 @@ class Stretch:
 
 def guided(brief: Brief, log: Sequence[Round], readings: list[Reading]) -> Mapping[str, int]:
     """What the phone asks for."""
+    if len(log) == COARSE and (eased := easing(brief, log, readings)):
+        return eased
+    return uneased(brief, log, readings)
+
+
+def easing(brief: Brief, log: Sequence[Round], readings: list[Reading]) -> Mapping[str, int]:
+    """End bolts to ease after the coarse rounds, if a corner has climbed."""
+    state = believed(brief, log, readings)
+    return ease_corners(state, Aim(TARGET, TOLERANCE), Limits(cap_n_per_cm=CAP)).turns_48ths
+
+
+def uneased(brief: Brief, log: Sequence[Round], readings: list[Reading]) -> Mapping[str, int]:
+    """The same, with the corners left to the plans."""
     if len(log) >= COARSE:
         return planned(brief, log, readings)
     frame = {
@@ -146,5 +162,5 @@ def told(name: str, done: list[Stretch]) -> str:
 
 if __name__ == "__main__":
     count = int(sys.argv[1]) if len(sys.argv) > 1 else 20
-    for planner in (guided, staged):
+    for planner in (guided, uneased, staged):
         print(told(planner.__name__, trial(planner, count)), flush=True)

@@ -17,6 +17,7 @@ MECHANICS = {
     "cautions": "ALWAYS ON_PRESS",
     "cloth": "MODULUS_GPA CRIMP Mesh",
     "contact": "GROUND_N_PER_MM FORCE_TOLERANCE LOOSE_MM",
+    "corners": "CORNERS WAYS EFFORT",
     "decomposition": "NAMES WORDS PRIOR_MM",
     "layout": "EDGE_CLEARANCE_MM",
     "limits": "HARD_TURNS Limits",

@@ -281,7 +281,7 @@ def faulty() -> Iterator[tuple[str, Json]]:
 
 
 def questions() -> Iterator[tuple[str, Json]]:
-    """Question and request, 560 of them that can be answered."""
+    """Question and request, 600 of them that can be answered."""
     for seed in range(330):
         most = 16 if seed % 10 == 0 else 9
         yield "tension", common(seed, "stretch" if seed % 3 == 0 else "retension", most)
@@ -290,3 +290,4 @@ def questions() -> Iterator[tuple[str, Json]]:
     for seed in range(40):
         yield "even_up", common(seed, "even_up", 10)
         yield "what_if", what_if_request(seed)
+        yield "corners", common(3 * seed, "stretch", 9)

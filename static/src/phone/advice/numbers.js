@@ -76,6 +76,20 @@ export const contact = {
   "LOOSE_MM": 0.01
 };
 
+export const corners = {
+  "CORNERS": [
+    "D/A",
+    "A/B",
+    "C/D",
+    "B/C"
+  ],
+  "WAYS": [
+    "along A",
+    "across A"
+  ],
+  "EFFORT": 0.02
+};
+
 export const decomposition = {
   "NAMES": [
     "shift_x",

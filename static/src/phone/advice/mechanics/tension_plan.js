@@ -88,8 +88,10 @@ function told(whole) {
   const within = farthest(built, built.now, built.wanted) <= aim.tolerance;
   if (within || turns.every((t) => !t) || after > numbers.WORTH * before) return leave(built, within);
   const predicted = predict(later, built);
-  const reaches = farthest(built, predicted.mean, [aim.target, aim.target]) <= aim.tolerance;
-  const rounds = reaches ? Math.max(1, roundsOf(built)) : Math.max(2, roundsOf(built));
+  // bolts that wait in the first round have theirs still to come
+  const waiting = turnable.some((can, i) => can && !built.moving[i]);
+  const reaches = !waiting && farthest(built, predicted.mean, [aim.target, aim.target]) <= aim.tolerance;
+  const rounds = reaches ? 1 : Math.max(2, Math.max(1, roundsOf(built)) + Number(waiting));
   return {
     turns48ths: in48ths(layout.names, turns),
     status: reaches ? "reaches" : "towards",
@@ -97,7 +99,7 @@ function told(whole) {
     active: activeIn(built, answer),
     predicted,
     readNext: readNext(later, built),
-    rounds: reaches ? 1 : rounds,
+    rounds,
     loose: rest.loose,
     nipFirst: layout.names.filter((_, i) => state.barMm[i] - state.drawMm[i] > LOOSE_MM && turnable[i]),
     unrounded: built.spread(answer.x),

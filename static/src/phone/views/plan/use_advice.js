@@ -11,7 +11,7 @@ const BREATH_MS = 40;
 const ABSENT = t`What works plans out is not on this phone yet. Go on the network once.`;
 
 /**
- * @typedef {"tensionPlan" | "registerPlan" | "evenUp"} Question
+ * @typedef {"tensionPlan" | "registerPlan" | "evenUp" | "cornerPlan"} Question
  *
  * @typedef {object} Ask
  * @property {Question} question

@@ -100,7 +100,7 @@ const before = (rules, unit, step) => /** @type {Step[]} */ ([
 const AFTER = [
   {
     name: "corners", title: t`Ease the corners`, caution: ["lock", "turning"],
-    todo: [t`Feel or read close to each corner, a hand’s width in.`, t`Tight? Free the lock there a little, let mesh in, close it again.`],
+    todo: [t`Wait two minutes. Read the middle and each corner, a hand’s width in.`, t`Ease end bolts as shown. Still tight? Free the lock there a little, let mesh in.`],
     far: t`Over a patch of about 25 mm.`,
     wrong: t`Corners climb fast: mesh tears there first.`,
   },

@@ -13,6 +13,7 @@ import { begin as beginRound } from "../plan/round.js";
 import { bySide } from "../plan/telling.js";
 import { Turning } from "../plan/turning.jsx";
 import { Ask } from "./asks.jsx";
+import { Corners, useEasing } from "./corners.jsx";
 import { FirstForecast } from "./first_forecast.jsx";
 import { over } from "./pictures.jsx";
 import { entriesOfRound, entriesOfStep, moved } from "./progress.js";
@@ -22,7 +23,7 @@ import { useFitting } from "./use_fitting.js";
 
 const TURNED = ["bolt_turns", "nipped_up"];
 /** Steps whose drawing shows the last readings. */
-const READ = ["even", "rested"];
+const READ = ["corners", "even", "rested"];
 /** What a step says and asks needs so much of a screen; the drawing has the rest, within reason. */
 const SAID = 664;
 const room = () => Math.min(230, Math.max(150, window.innerHeight - SAID));
@@ -86,8 +87,8 @@ function StepPage({ step, card, code, fitting, place, rules, since, onPut, onVie
   const [problem, setProblem] = useState("");
   useLayoutEffect(() => window.scrollTo(0, 0), []);
   const { view, values } = fitting;
-  const turns = step.name === "pre_bow" ? preBow(thing, rules.pre_bow_mm) : step.round ? children.bolts : [];
-  const drawn = step.round ? turns : [];
+  const turns = step.name === "pre_bow" ? preBow(thing, rules.pre_bow_mm) : children.bolts;
+  const drawn = step.name === "pre_bow" ? [] : turns;
   const read = READ.includes(step.name) ? card.screen?.checks.bare?.spots : null;
   const done = () => {
     const missing = missingAt(step.name, values);
@@ -152,6 +153,7 @@ function Stretch({ card, code }) {
     const turned = entries.filter((/** @type {any} */ one) => TURNED.includes(one.kind)).map((/** @type {any} */ one) => Date.parse(one.occurred_at));
     return turned.length ? Math.max(...turned) : null;
   }, [thing.id], (change) => change.stores.includes("outbox"));
+  const easing = useEasing(card, kept?.fitting);
   if (!kept || since === undefined) return <Page title={code}><p class="hint">{t`Opening…`}</p></Page>;
   const { fitting, set } = kept;
   const i = Math.max(0, names.indexOf(fitting.at));
@@ -160,6 +162,7 @@ function Stretch({ card, code }) {
   const by = { operator: context.operator, scanned: scanned && scanned.code === thing.code ? scanned.text : null };
   const mesh = things.get("mesh", screen && !screen.ended ? screen.mesh : fitting.values.mesh);
   const coarse = (/** @type {number} */ round) => (mesh ? coarseRound(thing, mesh, frame.bolts, round, rules.coarse_rounds, things.shop.round_limit_48ths) : []);
+  const bolts = step.round ? coarse(step.round) : step.name === "corners" ? easing.answer?.bolts ?? [] : [];
   const next = () => set(moved(fitting, names, 1));
 
   async function log(/** @type {any[]} */ drafts, /** @type {string} */ text) {
@@ -187,7 +190,7 @@ function Stretch({ card, code }) {
 
   async function done() {
     const { values } = fitting;
-    if (step.round) return put({ round: beginRound(coarse(step.round)), stage: "turn" });
+    if (step.round || bolts.length) return put({ round: beginRound(bolts), stage: "turn" });
     const last = step.side && !steps[i + 1]?.side;
     if (["slack", "corners", "even"].includes(step.name) || (step.side && !last)) return next();
     const rocks = values.rock.trim() ? readNumber(values.rock) : null;
@@ -205,7 +208,11 @@ function Stretch({ card, code }) {
     return <Nipping {...shared} loose={[]} onBack={() => put({ stage: "turn" })} onSave={finish} />;
   }
 
-  const bolts = step.round ? coarse(step.round) : [];
+  const more = /** @type {Record<string, any>} */ ({
+    corners: <Corners card={card} code={code} easing={easing} onLeave={next} />,
+    even: <ReadAndPlan code={code} />,
+    rested: <FirstForecast card={card} since={since} />,
+  });
   return (
     <StepPage
       key={step.name} step={step} card={card} code={code} fitting={fitting} rules={rules} since={since} place={t`${i + 1} of ${steps.length}`}
@@ -217,9 +224,9 @@ function Stretch({ card, code }) {
       {{
         bolts,
         unit: things.shop.length_unit,
-        done: DONE[step.name] ?? (step.round ? t`Start turning` : step.side ? t`${step.side} is locked` : t`Done`),
+        done: bolts.length ? t`Start turning` : DONE[step.name] ?? (step.round ? t`Start turning` : step.side ? t`${step.side} is locked` : t`Done`),
         locked: lockedBefore(steps, step.name),
-        more: step.name === "even" ? <ReadAndPlan code={code} /> : step.name === "rested" && <FirstForecast card={card} since={since} />,
+        more: more[step.name],
       }}
     </StepPage>
   );
