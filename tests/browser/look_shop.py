@@ -151,6 +151,7 @@ def register_asked(walk: Walk, code: str) -> None:
     walk.open(f"/f/{code}#tweak")
     walk.bolt("C2")
     walk.tap("Save")
+    walk.saw_saved("Tweak of")
     walk.open(f"/f/{code}#form/note")
     walk.page.get_by_role("textbox").fill("Squeegee changed to 75 shore.")
     walk.tap("Save")

@@ -46,7 +46,7 @@ export function ThisPhoneView() {
   const [device, synced] = about;
   /** @type {[string, string][]} */
   const facts = [
-    [t`Name`, device?.name ?? t`not enrolled`],
+    [t`Name`, device?.label ?? t`not enrolled`],
     [t`Shop`, things.shop.name],
     [t`Last sync`, synced ? stampText(synced) : ""],
     [t`App`, addresses.app],
