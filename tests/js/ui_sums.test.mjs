@@ -1,5 +1,6 @@
 // Sums as typed: the shop's own units, what is missing, what is answered.
 import assert from "node:assert/strict";
+import { readFileSync } from "node:fs";
 import { test } from "node:test";
 
 import { shownNumber, told, toSum, unitOf } from "../../static/src/phone/views/sums/measure.js";
@@ -33,6 +34,45 @@ test("every measure goes from what is shown to the sum and back", () => {
   }
   assert.equal(told(25.4, "length", INCH), "1.000 in");
   assert.equal(told(-0.5, "length", METRIC), "−0.50 mm");
+});
+
+/** Columns of the reference rows by what they measure. */
+const COLUMNS = { span_mm: "length", gap_mm: "length", at_mm: "length", from_mm: "length", to_mm: "length", count_per_cm: "count", thread_um: "um", opening_um: "um", thickness_um: "um", build_up_um: "um", tension_n_per_cm: "tension", stiffness_n_per_cm: "stiffness" };
+const HALF_A_DIGIT = { length: { mm: 0.005, in: 0.0005 * 25.4 }, count: { cm: 0.05, in: 0.05 / 2.54 }, um: 0.05, tension: 0.05, stiffness: 0.5 };
+
+test("every figure of the reference rows goes out and comes back in inches and in millimetres", () => {
+  let seen = 0;
+  for (const name of ["gap", "weave"]) {
+    const [head, ...rows] = readFileSync(new URL(`../reference/rows/${name}.csv`, import.meta.url), "utf-8").trim().split("\n").map((line) => line.split(","));
+    for (const row of rows) {
+      for (const [i, column] of head.entries()) {
+        const measure = COLUMNS[column];
+        if (!measure || !row[i]) continue;
+        for (const shop of [METRIC, INCH]) {
+          const again = toSum(Number(shownNumber(Number(row[i]), measure, shop)), measure, shop);
+          const off = HALF_A_DIGIT[measure];
+          const most = off[measure === "count" ? shop.count_unit : shop.length_unit] ?? off;
+          assert.ok(Math.abs(again - Number(row[i])) <= most + 1e-9, `${name} ${column} ${row[i]}: ${again}`);
+          seen += 1;
+        }
+      }
+    }
+  }
+  assert.ok(seen > 500, `${seen} figures`);
+});
+
+test("a mesh of every count and thread answers alike, typed in inches or not", () => {
+  const [head, ...rows] = readFileSync(new URL("../reference/rows/weave.csv", import.meta.url), "utf-8").trim().split("\n").map((line) => line.split(","));
+  const at = (row, column) => row[head.indexOf(column)];
+  const counted = rows.filter((row) => at(row, "count_per_inch"));
+  for (const row of counted) {
+    const [count, thread] = [Number(at(row, "count_per_inch")), at(row, "thread_um")];
+    const typed = { count: String(count), thread, thickness: "", build_up: "", stretch: "" };
+    const inch = work(SUMS.weave, typed, nothing, INCH);
+    const metric = work(SUMS.weave, { ...typed, count: String(count / 2.54) }, nothing, METRIC);
+    assert.deepEqual(metric.lines.filter((one) => one.label !== "Threads, stretched"), inch.lines.filter((one) => one.label !== "Threads, stretched"), `${count} ${thread}`);
+  }
+  assert.ok(counted.length > 5, `${counted.length} rows`);
 });
 
 test("what is missing or out of range is told at its field, and nothing is answered", () => {
@@ -85,4 +125,12 @@ test("the largest cause of misregister is named", () => {
   const typed = { image: "500", tolerance: "0.1", change: "0", stiffness: "1000", span: "1000", gap: "3", other: "3", sheet: "0.2", warmer: "0", metal: "aluminium" };
   const answer = work(SUMS.register, typed, nothing, METRIC);
   assert.equal(answer.said, "Likely 1.00 mm of 0.1 mm: sheet first.");
+});
+
+test("each sum says how it is worked out, what it is worth and where it comes from", () => {
+  assert.ok(Object.keys(SUMS).length >= 8);
+  for (const [name, sum] of Object.entries(SUMS)) {
+    assert.ok(sum.formula.length > 0, name);
+    for (const text of [sum.title, sum.about, sum.limits, sum.source]) assert.match(text, /\S[.?]?$/, name);
+  }
 });

@@ -41,6 +41,19 @@ def test_plain_u(
     assert made.inertia_mm4 == pytest.approx(inertia, abs=0.5)
 
 
+@pytest.mark.parametrize(
+    ("web", "flange", "wall", "inertia"),
+    [(40, 50, 5, 165416.7), (38, 64, 6, 207700.0), (40, 60, 4, 167082.7)],
+)
+def test_plain_u_bent_out_of_the_screen(
+    web: float, flange: float, wall: float, inertia: float
+) -> None:
+    """The same plates laid over: flanges below and above, the web between them."""
+    flanges = [Plate(wall, flange), Plate(wall, flange, web - wall)]
+    over = section([*flanges, Plate(web - 2 * wall, wall, wall)])
+    assert over.inertia_mm4 == pytest.approx(inertia, abs=0.5)
+
+
 def test_bow_of_a_one_metre_side() -> None:
     load = side_load(Section(375, 20, 88281.25, 20), 1000, 25, 2.0)
     assert load.bow_pinned_mm == pytest.approx(5.3439, abs=1e-3)

@@ -33,5 +33,17 @@ def test_percent_of_total(example: Gauge) -> None:
     assert example.percent == pytest.approx(26.678, abs=0.01)
 
 
+@pytest.mark.parametrize(
+    ("name", "percent"),
+    [("repeatability", 17.612), ("reproducibility", 20.038), ("places", 96.376)],
+)
+def test_percents_of_the_parts(example: Gauge, name: str, percent: float) -> None:
+    assert 100 * getattr(example, name) / example.total == pytest.approx(percent, abs=0.01)
+
+
+def test_classes_before_rounding(example: Gauge) -> None:
+    assert 1.41 * example.places / example.both == pytest.approx(5.0937, abs=1e-3)
+
+
 def test_classes_one_can_tell_apart(example: Gauge) -> None:
     assert example.classes == 5  # 1.41 x 1.1046 / 0.30577 = 5.09

@@ -72,6 +72,25 @@ def test_rail_stress(rail: BeamAnswer) -> None:
     assert abs(rail.moment[600]) * 99.1 / 36.9e6 == pytest.approx(137.5414, abs=0.01)
 
 
+@pytest.mark.parametrize(
+    ("ei", "k", "step", "per_mm"),
+    [
+        (200000 * 36.9e6, 14.0, 50.0, 0.000829856),
+        (EI, K, 5.0, 0.0077584101),
+        (69000 * 2880, 0.1, 20.0, 1 / 298.59009),
+        (EI, 0.1, 20.0, 1 / 484.71311),
+        (EI, 0.2, 20.0, 1 / 407.59352),
+    ],
+)
+def test_characteristic_of_bar_and_foundation(
+    ei: float, k: float, step: float, per_mm: float
+) -> None:
+    """Read off the deflection under a unit load: y0 = P lambda / 2k."""
+    assert 2 * k * long_beam(ei, k, 1.0, step, 600).deflection[600] == pytest.approx(
+        per_mm, rel=1e-5
+    )
+
+
 # one bolt pulled by a quarter turn, bar on mesh of 1,000 N/cm over 1,000 or 500 mm
 @pytest.mark.parametrize(
     ("inertia", "k", "force", "at_100", "at_200"),
