@@ -7,7 +7,7 @@ from frames.times import utc_text
 from frames.wording import mark, say, written
 
 VERSION = 1
-AHEAD_H = (0, 6, 24, 48, 96, 168, 336, 504, 720)
+AHEAD_H = (0, 6, 24, 48, 96, 168, 336, 504, 720, 1080, 1440, 2160, 4320)
 MINUTE_MS = 60_000
 NAMES = ("mean", "low", "high")
 NOT_YET = mark("There is no check since the last turn.")

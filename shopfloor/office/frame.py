@@ -39,7 +39,7 @@ def frame(request: HttpRequest, frame_id: UUID) -> HttpResponse:
         "older": older_screens(stand),
         "tension": read,
         "departures": departures,
-        **plotted.context(stand, read, departures),
+        **plotted.context(stand, now, read, departures),
         "followers": at_risk.followers(stand, now),
         "doubt": factors.doubt(stand.row.pk) if stand.row else "",
         "history": history(Entry.objects.of_frame(frame_id), request.GET.get("page"), found),

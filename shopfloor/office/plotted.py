@@ -1,5 +1,6 @@
 """What the plots of a frame show, each in one sentence, and the points of what comes."""
 
+from datetime import datetime, timedelta
 from typing import Any
 
 from frames.wording import say as said
@@ -7,11 +8,16 @@ from shopfloor.office import say
 from shopfloor.office.standing import Standing, moment
 from shopfloor.office.tension import Reading
 
+AHEAD = timedelta(days=33)  # the forecast has a point at thirty days
 
-def ahead(stand: Standing) -> list[dict[str, Any]]:
-    """{at, mean, low, high} N/cm of a month without printing; empty without a fitting forecast."""
+
+def ahead(stand: Standing, now: datetime) -> list[dict[str, Any]]:
+    """{at, mean, low, high} N/cm until about a month from now without printing; empty without a
+    fitting forecast."""
     curve = stand.forecast["curve"] if stand.forecast else []
-    return [point | {"at": moment(point["at"])} for point in curve]
+    points = [point | {"at": moment(point["at"])} for point in curve]
+    last = max([now, *(point["at"] for point in points[:1])]) + AHEAD
+    return [point for point in points if point["at"] <= last]
 
 
 def ahead_said(points: list[dict[str, Any]]) -> str:
@@ -55,9 +61,11 @@ def departures_said(points: list[dict[str, Any]]) -> str:
     )
 
 
-def context(stand: Standing, read: list[Reading], departures: list[dict[str, Any]]) -> dict:
+def context(
+    stand: Standing, now: datetime, read: list[Reading], departures: list[dict[str, Any]]
+) -> dict:
     """What the pages of a frame put above its plots."""
-    points = ahead(stand)
+    points = ahead(stand, now)
     return {
         "ahead": points,
         "ahead_said": ahead_said(points),

@@ -68,10 +68,13 @@ test("what comes is drawn from the forecast that knows the last check, and said 
   const curve = [{ at: later(0), mean: 21, low: 20, high: 22 }, { at: later(30), mean: 19.5, low: 18, high: 20.8 }];
   assert.deepEqual(aheadOf({ after: "another", curve }, series), []);
   assert.deepEqual(aheadOf(null, series), []);
-  const ahead = aheadOf({ after: check.id, curve }, series);
+  const ahead = aheadOf({ after: check.id, curve }, series, series[0].at);
   assert.deepEqual(ahead.map((one) => one.mean), [19.5]);
   assert.match(aheadText(ahead), /^About 19\u00bd on \d+ \w+ without printing, 18 to 20\.8\.$/);
   assert.equal(aheadText([]), "");
+  const far = [...curve, { at: later(90), mean: 19, low: 17, high: 21 }];
+  assert.equal(aheadOf({ after: check.id, curve: far }, series, series[0].at).length, 1);
+  assert.equal(aheadOf({ after: check.id, curve: far }, series, series[0].at + 80 * 86_400_000).length, 2);
   assert.equal(readText(series), `Read once: ${String(aim).replace(".5", "\u00bd")}.`);
   assert.match(readText([{ ...series[0] }, ...series]), /^Read 2 times: /);
 });

@@ -2,6 +2,9 @@ import { LOCALE, t } from "../../../shared/language.js";
 import { tensionText } from "../../../shared/units.js";
 import { correctedMs } from "../../entries/index.js";
 
+/** Half a week more than a month: the forecast has a point at thirty days. */
+const AHEAD_MS = 33 * 86_400_000;
+
 /** @typedef {{at: number, low: number, mean: number, high: number}} Point */
 
 /**
@@ -32,13 +35,13 @@ function spotMean({ along_a_n_per_cm, across_a_n_per_cm }) {
   return read.reduce((sum, one) => sum + one, 0) / read.length;
 }
 
-/** What the forecast expects after the last check, if it knows that check. @param {any} forecast @param {{id: string, at: number}[]} series @returns {Point[]} */
-export function aheadOf(forecast, series) {
+/** What the forecast expects after the last check, if it knows that check. @param {any} forecast @param {{id: string, at: number}[]} series @param {number} [now] @returns {Point[]} */
+export function aheadOf(forecast, series, now = Date.now()) {
   const last = series.at(-1);
   if (!forecast || !last || forecast.after !== last.id) return [];
   return forecast.curve
     .map((/** @type {any} */ one) => ({ ...one, at: Date.parse(one.at) }))
-    .filter((/** @type {Point} */ one) => one.at > last.at);
+    .filter((/** @type {Point} */ one) => one.at > last.at && one.at <= Math.max(last.at, now) + AHEAD_MS);
 }
 
 /** "25 Dec" @param {number} at */

@@ -19,7 +19,7 @@
  * @property {boolean} [frame]  can only be worked out for a frame
  * @property {Ask[]} asks
  * @property {(values: any, ground: Ground) => {trouble?: string, said?: string, lines?: any[]}} answer
- * @property {string[]} formula @property {string} limits
+ * @property {string[]} formula @property {string} limits @property {string} source
  */
 import { FRAME_SUMS } from "./specs_frame.js";
 import { MESH_SUMS } from "./specs_mesh.js";

@@ -63,7 +63,8 @@ const side = {
     };
   },
   formula: [t`bow = 5 w L⁴ / 384 EI (pinned), w L⁴ / 384 EI (built in)`, t`stress = w L² / 8 × reach / I, I by parallel axes`, t`growth = 24 µm per metre and °C (aluminium)`],
-  limits: t`Aluminium, E 69 000 MPa; real corners lie between the two cases. Standard beam formulas, from memory.`,
+  limits: t`Aluminium, E 69 000 MPa; real corners lie between the two cases.`,
+  source: t`Standard beam formulas, from memory.`,
 };
 
 /** @type {Sum} */
@@ -82,6 +83,7 @@ const prebow = {
   },
   formula: [t`turns = bow × (2x / L − 1)² / pitch`],
   limits: t`In the order of the bolts’ numbers. The frame maker’s instructions go first.`,
+  source: t`Common practice: a parabola whose ends stand further out.`,
 };
 
 /** @type {Sum} */
@@ -118,6 +120,7 @@ const target = {
   },
   formula: [t`threads: ${LASTING_MPA} MPa × threads × thread area`, t`frame: 384 EI × bow / 5 L⁴, corners that give`, t`bolts: ¾ of proof load / mesh on the bolt`],
   limits: t`Corners of the mesh read higher than its middle. The mesh maker’s and frame maker’s figures go first.`,
+  source: t`Tensions that mesh lasted at in daily use; a beam formula; the rule for joints that are opened again.`,
 };
 
 /** Mesh carried by the most loaded bolt of a frame, mm. @param {any} frame */

@@ -37,6 +37,7 @@ const weave = {
   },
   formula: [t`opening = 10 000 / threads per cm − thread`, t`open area = (opening / (opening + thread))²`, t`ink = thickness × open area; film = ink + emulsion`, t`stretched by e: threads / (1 + e), opening × (1 + e)`],
   limits: t`Theoretical, for plain weave at rest. Figures on the mesh card go first; cards of different makers cannot be compared.`,
+  source: t`Geometry of plain weave; ink volume as mesh makers name it.`,
 };
 
 /** @type {Sum} */
@@ -56,6 +57,7 @@ const stress = {
   }),
   formula: [t`stress = tension / (threads × thread area)`],
   limits: t`Polyester in daily use was seen to last at 125 to 200 MPa. A rule of thumb for a mesh without a card, not for steel.`,
+  source: t`Tensions that garment mesh lasted at over many years, over the area of its threads.`,
 };
 
 /** @type {Sum} */
@@ -74,6 +76,7 @@ const piece = {
   }),
   formula: [t`piece = inside + 2 × (way to the bar + lock + overhang)`],
   limits: t`Tear along the weave, never cut by eye. The frame maker’s instructions go first.`,
+  source: t`Common practice, no source.`,
 };
 
 export const MESH_SUMS = { weave, stress, piece };

@@ -35,6 +35,7 @@ const gap = {
   },
   formula: [t`a point prints at x when s = L l₁ / (l₁ + l₂)`, "l₁ = √(x² + h²), l₂ = √((L − x)² + h²)"],
   limits: t`Exact geometry, no friction. A changed gap looks like a moved mesh: write it down with every tweak.`,
+  source: t`Worked out from the triangle of mesh, squeegee and frame.`,
 };
 
 /** @type {Sum} */
@@ -74,6 +75,7 @@ const register = {
   },
   formula: [t`tension: ΔT / stiffness × image`, t`gap: growth of one less growth of the other`, t`sheet: percent × image; warmth: 24 (steel 12) µm per metre and °C`, t`likely = √(sum of squares)`],
   limits: t`Bounds, one cause at a time over the whole image, not a forecast.`,
+  source: t`Geometry, tension over stiffness, and the sheet’s growth as it is typed in.`,
 };
 
 export const PRESS_SUMS = { gap, register };

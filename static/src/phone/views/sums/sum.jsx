@@ -72,6 +72,7 @@ function One({ sum, code, ground }) {
         <h2>{t`How it is worked out`}</h2>
         <ul>{sum.formula.map((/** @type {string} */ line) => <li key={line}>{line}</li>)}</ul>
         <p>{sum.limits}</p>
+        <p><b>{t`Source:`}</b> {sum.source}</p>
       </section>
     </Page>
   );
