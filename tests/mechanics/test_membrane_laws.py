@@ -62,14 +62,14 @@ def test_shifting_or_twisting_all_bars_together_costs_nothing(membrane: Membrane
 def test_mirror_image(membrane: Membrane) -> None:
     """Seen in a mirror, B and D change places and A and C run the other way."""
     frame = membrane.layout
-    mirror = [_mirrored(name, frame) for name in frame.names]
+    mirror = [mirrored(name, frame) for name in frame.names]
     places = np.array([(0.2, 0.3), (0.6, 0.8)])
     here = membrane.tension(places)
     there = membrane.tension(np.stack([1 - places[:, 0], places[:, 1]], axis=1))
     np.testing.assert_allclose(there[:, :, mirror], here, atol=1e-8)
 
 
-def _mirrored(name: str, frame: Layout) -> int:
+def mirrored(name: str, frame: Layout) -> int:
     side = {"A": "A", "B": "D", "C": "C", "D": "B"}[name[0]]
     return frame.index(f"{side}{len(frame.bolts[side]) + 1 - int(name[1:])}")
 

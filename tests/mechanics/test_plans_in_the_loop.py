@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from tests.mechanics import trial_bands, trial_learning, trial_register
+from tests.mechanics import trial_bands, trial_false_alarms, trial_learning, trial_register
 from tests.mechanics.closed_loop import Scores, run
 from tests.mechanics.plant import LAYOUTS
 from tests.mechanics.trial_tension import CASES, player
@@ -99,3 +99,9 @@ def test_announced_bands_cover_what_they_say() -> None:
     share, count = trial_bands.coverage(3, LAYOUTS[:4], 300)
     assert count > 800
     assert 0.85 <= share <= 0.95
+
+
+def test_pure_scatter_on_any_frame_gets_no_bolts() -> None:
+    kinds = trial_false_alarms.kinds(400)
+    assert set(kinds) <= {"leave", "press"}
+    assert kinds["leave"] > 0.99 * 400

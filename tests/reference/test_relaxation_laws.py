@@ -1,8 +1,8 @@
 """The laws that screens of the trials relax by, at worked points.
 
 Derived from the stated formulas: T = T0 (1 - k log10(1 + t / 1 s)); T0 (1 + t / 1 s)^-n; the
-stretched exponential of Kohlrausch, Williams and Watts; two slopes in log time with the break at 100 s, which is
-read in http://fibtex.lodz.pl/article1370.html. A night from 20 to 17 or 18 N/cm:
+stretched exponential of Kohlrausch, Williams and Watts; two slopes in log time with the break at
+100 s, which is read in http://fibtex.lodz.pl/article1370.html. A night from 20 to 17 or 18 N/cm:
 http://www.screenweb.com/content/pushing-limit?page=0%2C1 (February 2001).
 """
 
