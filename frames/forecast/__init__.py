@@ -16,7 +16,7 @@ it stays the same until something new is known:
      jumps               [{check, n_per_cm, lasting: true | false | null, causes: [word], message}]
      doubted             [{check, n_per_cm, message}]: read with a meter that was out by so much
      curve               [{at, mean, low, high}] N/cm over half a year without printing; 8 of 10
-                         checks within the band
+                         checks within the band}
 
 ahead(asked, at_ms, impressions): expected mean tension and its 80 % band at a time, for sets.
 """
