@@ -2,7 +2,8 @@
 
 Norris: https://www.itl.nist.gov/div898/strd/lls/data/LINKS/v-Norris.shtml. DanWood, Misra1a, MGH17
 (power law and exponentials, as the laws that screens relax by in the trials): data files of
-https://github.com/lmfit/lmfit-py NIST_STRD. The line is ours; the curved ones show that the
+https://github.com/lmfit/lmfit-py NIST_STRD. Bennett5 (a power of log time, rated hard):
+http://www.itl.nist.gov/div898/strd/nls/data/bennett5.shtml. The line is ours; the curved ones show that the
 least-squares tool which other tests hold our fits against can be trusted.
 """
 
@@ -61,6 +62,12 @@ LAWS: dict[str, tuple[Callable, list[float], list[float], float]] = {
             2.2122699662e-02,
         ],
         5.4648946975e-05,
+    ),
+    "Bennett5": (
+        lambda x, b: b[0] * (b[1] + x) ** (-1 / b[2]),
+        [-1500, 45, 0.85],
+        [-2.5235058043e03, 4.6736564644e01, 9.3218483193e-01],
+        5.2404744073e-04,
     ),
 }
 
