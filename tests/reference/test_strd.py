@@ -3,8 +3,8 @@
 Norris: https://www.itl.nist.gov/div898/strd/lls/data/LINKS/v-Norris.shtml. DanWood, Misra1a, MGH17
 (power law and exponentials, as the laws that screens relax by in the trials): data files of
 https://github.com/lmfit/lmfit-py NIST_STRD. Bennett5 (a power of log time, rated hard):
-http://www.itl.nist.gov/div898/strd/nls/data/bennett5.shtml. The line is ours; the curved ones show that the
-least-squares tool which other tests hold our fits against can be trusted.
+http://www.itl.nist.gov/div898/strd/nls/data/bennett5.shtml. The line is ours; the curved ones show
+that the least-squares tool which other tests hold our fits against can be trusted.
 """
 
 from collections.abc import Callable
