@@ -41,9 +41,9 @@ class Adjuster:
     away: float
     moves: str
     mm_per_division: float
-    plus: str = "plus"
-    minus: str = "minus"
-    division: str = "divisions"
+    plus: str = mark("plus")
+    minus: str = mark("minus")
+    division: str = mark("divisions")
     smallest: float = 0.5
     backlash: float = 0.0
     order: int = 0
@@ -92,7 +92,9 @@ def adjust(
     {'side': -3.0}
     """
     if len({a.name for a in adjusters}) < len(adjusters):
-        raise InputFault("adjusters", "same name twice", say("Give every adjuster its own name."))
+        raise InputFault(
+            "adjusters", say("same name twice"), say("Give every adjuster its own name.")
+        )
     view = view or View()
     at = centred_mm(layout, [(m.u, m.v) for m in marks]) / 1000
     rigid = _rigid(at)
@@ -142,10 +144,11 @@ def _steps(adjusters: Sequence[Adjuster], named: dict[str, float]) -> tuple[str,
         d = named[a.name]
         if not d:
             continue
-        text = f"{a.name}: {written(abs(d), 'g')} {a.division} {a.plus if d > 0 else a.minus}."
+        way = say(a.plus if d > 0 else a.minus)
+        text = f"{a.name}: {written(abs(d), 'g')} {say(a.division)} {way}."
         if a.backlash and d < 0:
             back = mark("Go {0} further and come back, so that you end turning {1}.")
-            text += " " + say(back, written(a.backlash, "g"), a.plus)
+            text += " " + say(back, written(a.backlash, "g"), say(a.plus))
         elif a.backlash:
             text += " " + say("Take up its play of {0} first.", written(a.backlash, "g"))
         out.append(text)

@@ -29,7 +29,7 @@ class InputFault(ValueError):
         self.remedy = remedy
 
     def __str__(self) -> str:
-        return f"{self.field} is {self.value}. {self.remedy}"
+        return say("{0} is {1}. {2}", self.field, self.value, self.remedy)
 
 
 def number(field: str, value: object, low: float, high: float, what: str) -> float:

@@ -73,7 +73,8 @@ def scatter(pulls: Sequence[Sequence[Mark]]) -> Scatter:
         raise InputFault("pulls", "none", say("Enter the marks of at least one pull."))
     places = [(m.u, m.v) for m in pulls[0]]
     if any([(m.u, m.v) for m in pull] != places for pull in pulls):
-        raise InputFault("pulls", "different places", say("Measure the same marks on every pull."))
+        apart = say("different places")
+        raise InputFault("pulls", apart, say("Measure the same marks on every pull."))
     if len(pulls) == 1:
         return Scatter(tuple(pulls[0]), 1, None)
     values = np.array([[(m.dx_mm, m.dy_mm) for m in pull] for pull in pulls])

@@ -8,6 +8,8 @@ from django.utils.translation import gettext_lazy as _
 
 from frames import metering
 from frames.models import Meter, MeterState
+from frames.wording import mark, written
+from frames.wording import say as phrase
 from shopfloor.office import say
 from shopfloor.office.fields import NumberField
 from shopfloor.office.forms import ThingForm, note
@@ -44,15 +46,21 @@ def cells(meter: Meter) -> list[str]:
         showed,
         zero_text(known),
         f"± {say.number(known['noise'])}" if known["noise"] else "",
-        f"{known['bias']:+.1f} ± {known['bias_sd']:.1f}" if known["bias"] is not None else "",
+        f"{written(known['bias'], '+.1f')} ± {written(known['bias_sd'], '.1f')}"
+        if known["bias"] is not None
+        else "",
     ]
 
 
 def zero_text(known: dict[str, Any]) -> str:
     """What the zero checks say, and whether one is due."""
-    drift = known.get("per_30_days")
-    moved = f", {drift:+.1f} N/cm in 30 days" if known["word"] == "drifts" and drift else ""
-    return f"{known['word']}{moved}{'; check it' if known['due'] else ''}"
+    drift, text = known.get("per_30_days"), phrase(known["word"])
+    if known["word"] == "drifts" and drift:
+        text = phrase("drifts, {0} N/cm in 30 days", written(drift, "+.1f"))
+    return f"{text}; {phrase('check it')}" if known["due"] else text
+
+
+ZERO = (mark("good"), mark("off"), mark("drifts"), mark("never zeroed"))
 
 
 def with_zero(meters: list[Meter]) -> list[Meter]:
