@@ -12,9 +12,14 @@ const EXPECTED = new Set([APP, DECODER]);
 const SHELL = "/";
 const SHELL_ADDRESSES = /^\/(|e|f\/[^/]*)$/i;
 
-/** Past the browser's own cache, and never by way of another address. @param {string} address */
+/**
+ * As the server has it now, and never by way of another address. What the page has just loaded is
+ * asked after, not sent a second time.
+ *
+ * @param {string} address
+ */
 async function fresh(address) {
-  const response = await fetch(new Request(address, { cache: "reload" }));
+  const response = await fetch(new Request(address, { cache: "no-cache" }));
   if (!response.ok || response.redirected) throw new Error(`${address} did not come`);
   return response;
 }

@@ -36,6 +36,8 @@ export function followUpdates(container) {
   return {
     waiting: () => waiting !== null,
     take() {
+      // Another tab may have let it in: then only this page is still old.
+      if (waiting?.state === "activated") return location.reload();
       taken = true;
       waiting?.postMessage({ type: "skip-waiting" });
     },

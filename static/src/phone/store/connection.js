@@ -11,6 +11,10 @@ const LONGEST_MS = 120_000;
  * @typedef {import("idb").IDBPTransaction<any, any, "readwrite">} Transaction
  * @typedef {{indexedDB: IDBFactory, clock: import("../entries/types.js").Clock,
  *   blocked?: () => void}} Ground
+ *
+ * @typedef {{patience?: number, durability?: IDBTransactionDurability}} How patience: ms until
+ *   storage that does not answer is given up; durability: strict where a person is told that it is
+ *   kept. What only the server's answers brought comes again should a power cut take it.
  */
 
 /**
@@ -107,14 +111,15 @@ export function connect(ground) {
    * @param {string[]} stores
    * @param {IDBTransactionMode} mode
    * @param {(tx: Transaction) => Promise<T>} work
-   * @param {number} [patience] ms until storage that does not answer is given up
+   * @param {How} [how]
    * @returns {Promise<T>}
    */
-  async function run(stores, mode, work, patience = LONGEST_MS) {
+  async function run(stores, mode, work, { patience = LONGEST_MS, durability = "relaxed" } = {}) {
     for (let tries = 1; ; tries += 1) {
       const db = await connection();
       try {
-        return await timed(ground.clock, patience, (late) => complete(db, stores, mode, work, late));
+        return await timed(ground.clock, patience, (late) =>
+          complete(() => db.transaction(stores, mode, { durability }), work, late));
       } catch (error) {
         if (isSilent(error) || connectionLost(error)) drop(db);
         if (!connectionLost(error) || tries === 3) throw worded(error);
@@ -152,16 +157,13 @@ async function timed(clock, ms, work) {
 
 /**
  * @template T
- * @param {Database} db
- * @param {string[]} stores
- * @param {IDBTransactionMode} mode
+ * @param {() => any} begin
  * @param {(tx: Transaction) => Promise<T>} work
  * @param {Promise<never>} late
  * @returns {Promise<T>}
  */
-async function complete(db, stores, mode, work, late) {
-  // Strict: the tick on the screen means that the entry is on the disk.
-  const tx = /** @type {any} */ (db.transaction(stores, mode, { durability: "strict" }));
+async function complete(begin, work, late) {
+  const tx = begin();
   tx.done.catch(() => {});
   const whole = async () => {
     const result = await work(tx);

@@ -78,7 +78,7 @@ export function queueOf({ run, clock, changed, tab }) {
         const pairs = outcomes.map((outcome, n) => ({ outcome, record: records[n] }))
           // A late second answer never takes back that an entry is stored.
           .filter(({ record }) => record && record.state !== "stored");
-        for (const { outcome, record } of pairs) await settleOne(tx, record, outcome, at);
+        await Promise.all(pairs.map(({ outcome, record }) => settleOne(tx, record, outcome, at)));
         await nameNewest(tx.objectStore("cursor"), pairs.map(({ outcome }) => outcome));
         return pairs.map(({ record }) => record.entry.frame);
       });
@@ -141,9 +141,11 @@ async function settleOne(tx, record, outcome, at) {
     return;
   }
   const { id, entry } = record;
-  await tx.objectStore("outbox").put(stored(record, outcome.seq, at));
+  const [held] = await Promise.all([
+    tx.objectStore("entries").getKey(id),
+    tx.objectStore("outbox").put(stored(record, outcome.seq, at)),
+  ]);
   // The feed brings it too, with the server's words; until then it must not vanish.
-  const held = await tx.objectStore("entries").getKey(id);
   if (!held) await tx.objectStore("entries").put({ id, entry, ...found(entry) });
 }
 

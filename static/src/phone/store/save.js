@@ -3,7 +3,7 @@ import { StoreError } from "./errors.js";
 import { queued } from "./record.js";
 
 const LONGEST_BYTES = 16 * 1024;
-// Somebody stands before the form and waits for the tick.
+// Somebody stands before the form and waits for the tick, which means that it is on the disk.
 const PATIENCE_MS = 10_000;
 
 /**
@@ -27,7 +27,7 @@ export async function saveTogether({ run, clock, app, changed }, drafts) {
     const made = [];
     for (const draft of drafts) made.push(await add(tx, draft, clock, app));
     return made;
-  }, PATIENCE_MS);
+  }, { patience: PATIENCE_MS, durability: "strict" });
   const about = entries.flatMap(({ frame, screen, payload }) => [frame, screen, payload.frame]);
   changed(["outbox", "meta"], about, true);
   return entries;
