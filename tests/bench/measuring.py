@@ -10,7 +10,7 @@ import sys
 
 import django
 
-PARTS = {"push": "pushing", "office": "office", "labels": "labels"}
+PARTS = {"push": "pushing", "office": "office", "labels": "labels", "chromium": "chromium"}
 
 
 def connect() -> None:

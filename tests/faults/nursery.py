@@ -10,11 +10,14 @@ worker of its own, which connects to the database and looks where it stands.
 import importlib
 import json
 import os
+import signal
 import sys
 import traceback
 from collections.abc import Callable
+from contextlib import suppress
 
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "shopfloor.settings")
+children: set[int] = set()
 
 
 def read_modules() -> None:
@@ -26,12 +29,13 @@ def read_modules() -> None:
     importlib.import_module(settings.ROOT_URLCONF)
     for path in settings.MIDDLEWARE:
         importlib.import_module(path.rpartition(".")[0])
-    for name in ("cli", "server.mp", "wsgi", "asgi"):
-        importlib.import_module(f"granian.{name}")
+    for name in ("granian.cli", "granian.server.mp", "granian.asgi", "shopfloor.front"):
+        importlib.import_module(name)
 
 
 def fork(work: Callable[[], None]) -> int:
     if child := os.fork():
+        children.add(child)
         return child
     # A session of its own lets a test kill the server and its worker together.
     os.setsid()
@@ -60,6 +64,7 @@ def run(lines: str) -> None:
 
 def ended(child: int, how: int) -> str:
     found, status = os.waitpid(child, how)
+    children.discard(found)
     return str(os.waitstatus_to_exitcode(status)) if found else ""
 
 
@@ -76,7 +81,15 @@ def obey(order: str, words: list[str]) -> str:
     raise ValueError(order)
 
 
+def end_all() -> None:
+    """Whoever gave the orders is gone: servers that nobody ended go too."""
+    for child in children:
+        with suppress(ProcessLookupError):
+            os.killpg(child, signal.SIGKILL)
+
+
 if __name__ == "__main__":
     read_modules()
     for line in sys.stdin:
         print(obey(line, sys.argv[1:]), flush=True)
+    end_all()

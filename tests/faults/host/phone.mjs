@@ -52,7 +52,7 @@ export function newPhone({ origin, cookie, seed = 1, locks = true, ...how }) {
     let over = false;
     work.finally(() => { over = true; }).catch(() => {});
     while (!over && !one.storage.isSilent()) await new Promise((go) => { setTimeout(go, 2); });
-    if (!over) await clock.pass(STORAGE_PATIENCE);
+    if (!over) clock.jump(STORAGE_PATIENCE);
   }
 
   const does = {
@@ -103,7 +103,13 @@ export function newPhone({ origin, cookie, seed = 1, locks = true, ...how }) {
     },
     put: ({ ms }) => clock.put(ms),
     now: () => clock.now(),
-    failAt: ({ name, step, way }) => tab(name).storage.failAt(step ?? Infinity, way),
+    /** Without a step nothing fails any more, and what hangs is given up. */
+    failAt({ name, step, way }) {
+      const { storage } = tab(name);
+      const hangs = storage.isSilent();
+      storage.failAt(step ?? Infinity, way);
+      if (hangs) clock.jump(STORAGE_PATIENCE);
+    },
     dieAt: ({ name, step }) => tab(name).storage.dieAt(step),
     steps: ({ name }) => tab(name).storage.taken(),
     /** False if it was dead already. */

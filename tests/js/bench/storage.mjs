@@ -21,9 +21,12 @@ const silenced = new WeakSet();
 
 /** @param {any} tx @param {string} fate what the step that was just taken has coming */
 function befall(tx, fate) {
-  if (fate === "silent") silenced.add(tx);
+  if (fate === "silent") {
+    silenced.add(tx);
+    taps.get(tx.db)?.hang();
+  }
   // As a browser does: the whole transaction is undone, not at once.
-  else if (fate in REASONS) queueMicrotask(() => end(tx, REASONS[fate]));
+  if (fate in REASONS) queueMicrotask(() => end(tx, REASONS[fate]));
 }
 
 for (const type of [IDBObjectStore, IDBIndex]) {
@@ -97,6 +100,7 @@ export function tap(factory, onDeath = () => {}) {
   let how = "dies";
   let dead = false;
   let full = false;
+  let hangs = false;
 
   const mine = {
     /** @returns {string} gone: the tab is dead and the step is not taken; goes: it is */
@@ -118,12 +122,13 @@ export function tap(factory, onDeath = () => {}) {
     /** Counts steps from here on; this becomes of number `step`. */
     failAt(/** @type {number} */ step, /** @type {string} */ way) {
       taken = [];
-      [at, how] = [step, way];
+      [at, how, hangs] = [step, way, false];
     },
     dieAt: (/** @type {number} */ step) => mine.failAt(step, "dies"),
     taken: () => taken,
-    /** Whether the step has come that is not answered. */
-    isSilent: () => how === "silent" && taken.length >= at,
+    hang: () => { hangs = true; },
+    /** Whether something waits for an answer that does not come. */
+    isSilent: () => hangs,
     fill: (/** @type {boolean} */ is) => { full = is; },
     /** What iOS does to an app in the background. */
     closeAll: () => open.forEach((db) => db.close()),
