@@ -101,7 +101,7 @@ def _loads(frame: Body, target: float) -> list[Sum]:
         ),
         Sum(
             say("Side that bows 1 mm"),
-            f"I = {written(inertia / 1e4, '.1f')} cm⁴",
+            say("I = {0} cm⁴", written(inertia / 1e4, ".1f")),
             "5 w L⁴ / 384 E · 1 mm",
             say("Aluminium, corners that give; a smaller I bows more. Standard beam formula."),
         ),
