@@ -14,7 +14,7 @@ const TYPED = /^[0-9A-Z]{8}$/;
 /** "Android phone, installed app": what the manager sees beside the number. */
 function about() {
   const agent = navigator.userAgent;
-  const what = /iPad|Tablet/.test(agent) ? "tablet" : /Mobi|Android|iPhone/.test(agent) ? "phone" : "computer";
+  const what = /iPad|Tablet/.test(agent) ? t`tablet` : /Mobi|Android|iPhone/.test(agent) ? t`phone` : t`computer`;
   const system = /iPhone|iPad/.test(agent) ? "Apple" : /Android/.test(agent) ? "Android" : /Windows/.test(agent) ? "Windows" : t`Linux or Mac`;
   const installed = matchMedia("(display-mode: standalone)").matches ? t`installed app` : t`browser tab`;
   return `${system} ${what}, ${installed}`;
