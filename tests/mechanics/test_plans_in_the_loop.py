@@ -3,7 +3,13 @@
 import numpy as np
 import pytest
 
-from tests.mechanics import trial_bands, trial_false_alarms, trial_learning, trial_register
+from tests.mechanics import (
+    trial_bands,
+    trial_false_alarms,
+    trial_learning,
+    trial_register,
+    trial_rounds,
+)
 from tests.mechanics.closed_loop import Scores, run
 from tests.mechanics.plant import LAYOUTS
 from tests.mechanics.trial_tension import CASES, player
@@ -105,3 +111,10 @@ def test_pure_scatter_on_any_frame_gets_no_bolts() -> None:
     kinds = trial_false_alarms.kinds(400)
     assert set(kinds) <= {"leave", "press"}
     assert kinds["leave"] > 0.99 * 400
+
+
+def test_the_first_round_announces_the_one_that_its_end_bolts_still_need() -> None:
+    every = trial_rounds.announced(SEEDS[:2], SMALL)
+    first = [one for one in every if one.round == 0]
+    assert {one.status for one in first} == {"towards"}
+    assert np.median([one.needed - one.said for one in first]) == 0
