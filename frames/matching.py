@@ -1,7 +1,7 @@
 """Which screens a job is best printed with: the rack as it stands, its forecasts, the mechanics."""
 
 import time
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 from typing import Any
 from uuid import UUID
@@ -108,14 +108,23 @@ def for_job(job: Job, at_ms: int, spread_limit: float = 2.0) -> Json:
 
 def after_burst(lost: ScreenState, at_ms: int) -> list[Json]:
     """Who can take over from a screen that burst, the best first."""
-    frame = Frame.objects.get(pk=lost.frame)
-    rack = [s for s in on_rack({lost.mesh}, at_ms) if s.state.pk != lost.pk and s.holds]
-    mesh = Mesh.objects.filter(pk=lost.mesh).values_list("name", flat=True).first() or ""
-    size = size_of(frame.inside_a_mm, frame.inside_b_mm)
-    gone = Candidate(frame.code, mesh, size, 0.0, lost.body["retensions"], stencil=True)
+    return after_bursts([lost], at_ms)[lost.pk]
+
+
+def after_bursts(lost: Collection[ScreenState], at_ms: int) -> dict[UUID, list[Json]]:
+    """The same for several, by screen: the rack is read once."""
+    rack = [screen for screen in on_rack({one.mesh for one in lost}, at_ms) if screen.holds]
     by_code = {screen.frame.code: screen for screen in rack}
-    found = successors(gone, [screen.candidate() for screen in rack])
-    return [_row("", by_code[one.screen]) for one in found]
+    offered = [screen.candidate() for screen in rack]
+    frames = Frame.objects.in_bulk([one.frame for one in lost])
+    names = dict(Mesh.objects.values_list("pk", "name"))
+    found = {one.pk: successors(_gone(one, frames[one.frame], names), offered) for one in lost}
+    return {pk: [_row("", by_code[one.screen]) for one in best] for pk, best in found.items()}
+
+
+def _gone(lost: ScreenState, frame: Frame, names: dict[UUID, str]) -> Candidate:
+    size, mesh = size_of(frame.inside_a_mm, frame.inside_b_mm), names.get(lost.mesh, "")
+    return Candidate(frame.code, mesh, size, 0.0, lost.body["retensions"], stencil=True)
 
 
 def on_rack(meshes: Iterable[UUID], at_ms: int) -> list[OnRack]:

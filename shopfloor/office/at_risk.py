@@ -1,10 +1,14 @@
 """What a burst mesh puts at risk, and who could follow it."""
 
+from collections.abc import Collection
 from datetime import datetime
 from typing import Any
+from uuid import UUID
+
+from django.db.models import OuterRef, Subquery
 
 from frames import matching
-from frames.models import Colour, Entry, ScreenState
+from frames.models import Colour, Entry, FrameState, ScreenState
 from frames.wording import say as phrase
 from shopfloor.office import say
 from shopfloor.office.standing import Standing
@@ -12,33 +16,51 @@ from shopfloor.office.standing import Standing
 MOST_FOLLOWERS = 3
 
 
-def lost(stand: Standing) -> ScreenState | None:
-    """The screen whose torn mesh is still on the frame."""
-    if not stand.burst:
-        return None
-    return ScreenState.objects.filter(frame=stand.frame.pk).order_by("-fitted_at").first()
+def lost(stands: list[Standing]) -> dict[UUID, ScreenState]:
+    """The screens whose torn meshes are still on, by frame."""
+    torn = [stand.frame.pk for stand in stands if stand.burst]
+    of_frame = ScreenState.objects.filter(frame=OuterRef("frame")).order_by("-fitted_at")
+    last = FrameState.objects.filter(frame__in=torn).values_list(
+        Subquery(of_frame.values("pk")[:1])
+    )
+    return {row.frame: row for row in ScreenState.objects.filter(pk__in=last)}
 
 
-def followers(stand: Standing, now: datetime) -> list[dict[str, Any]]:
-    """Who can take over, the best first: see `matching.after_burst`."""
-    screen = lost(stand)
-    found = matching.after_burst(screen, int(now.timestamp() * 1000)) if screen else []
-    return found[:MOST_FOLLOWERS]
+def followers(screens: Collection[ScreenState], now: datetime) -> dict[UUID, list[dict[str, Any]]]:
+    """Who can take over from each, the best first: see `matching.after_bursts`."""
+    found = matching.after_bursts(screens, int(now.timestamp() * 1000)) if screens else {}
+    return {screen: best[:MOST_FOLLOWERS] for screen, best in found.items()}
 
 
-def told(stand: Standing, now: datetime) -> str:
-    """The job at risk, how far it had come, who could follow."""
-    screen = lost(stand)
-    parts = [_job(screen) if screen else "", _next(followers(stand, now))]
-    return " ".join(part for part in parts if part)
+def followers_of(stand: Standing, now: datetime) -> list[dict[str, Any]]:
+    found = followers(lost([stand]).values(), now)
+    return next(iter(found.values()), [])
 
 
-def _job(screen: ScreenState) -> str:
-    colour = Colour.objects.select_related("job").filter(pk=screen.body["colour"]).first()
-    if colour is None or colour.job.done:
-        return ""
-    of = Entry.objects.filter(frame_id=screen.frame, kind="burst").newest_first().first()
-    made = of.raw["payload"].get("impressions") if of else None
+def told(stands: list[Standing], now: datetime) -> dict[UUID, str]:
+    """By frame: the job at risk, how far it had come, who could follow."""
+    screens = lost(stands)
+    at_risk, next_ = _jobs(screens.values()), followers(screens.values(), now)
+    return {
+        frame: " ".join(part for part in (at_risk.get(one.pk), _next(next_[one.pk])) if part)
+        for frame, one in screens.items()
+    }
+
+
+def _jobs(screens: Collection[ScreenState]) -> dict[UUID, str]:
+    """What of an open job is at risk, by screen."""
+    carried = {one: UUID(id) for one in screens if (id := one.body["colour"])}
+    colours = Colour.objects.select_related("job").in_bulk(set(carried.values()))
+    ends = Entry.objects.filter(frame_id__in=[one.frame for one in carried], kind="burst")
+    made = {end.frame_id: end.raw["payload"].get("impressions") for end in ends.in_order()}
+    return {
+        one.pk: _job(colours[colour], made.get(one.frame))
+        for one, colour in carried.items()
+        if colour in colours and not colours[colour].job.done
+    }
+
+
+def _job(colour: Colour, made: int | None) -> str:
     if made is None or colour.job.run is None:
         return phrase("Job {0}, {1} is at risk.", colour.job.number, colour.name)
     return phrase(

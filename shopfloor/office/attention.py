@@ -43,14 +43,15 @@ def frame_line(stand: Standing, why: str, when: str = "", condition: dict | None
 
 
 def burst(stands: list[Standing], now: datetime) -> Group:
-    torn = [stand for stand in stands if stand.burst]
+    told = at_risk.told(stands, now)
     lines = [
         frame_line(
             s,
-            f"{at_risk.told(s, now)} {phrase('Take the mesh off. {0}', s.place)}".strip(),
+            f"{told.get(s.frame.pk, '')} {phrase('Take the mesh off. {0}', s.place)}".strip(),
             say.ago(s.last_at, now),
         )
-        for s in torn
+        for s in stands
+        if s.burst
     ]
     return Group(phrase("Burst"), "burst", lines)
 

@@ -40,7 +40,7 @@ def frame(request: HttpRequest, frame_id: UUID) -> HttpResponse:
         "tension": read,
         "departures": departures,
         **plotted.context(stand, now, read, departures),
-        "followers": at_risk.followers(stand, now),
+        "followers": at_risk.followers_of(stand, now),
         "doubt": factors.doubt(stand.row.pk) if stand.row else "",
         "history": history(Entry.objects.of_frame(frame_id), request.GET.get("page"), found),
     }

@@ -54,6 +54,15 @@ def test_ten_times_the_log_asks_no_more(
     assert len(after) == len(before) <= MOST[address]
 
 
+def test_burst_meshes_are_told_of_together(mara: Client, floor: Floor, frames: list[Frame]) -> None:
+    """Who could follow is looked up once for all of them."""
+    asked = []
+    for frame in frames[:2]:
+        floor.tell("burst", {"where": "edge", "note": ""}, frame)
+        asked.append(len(queries(mara, "/office/")))
+    assert asked[0] == asked[1]
+
+
 def entry_plans(asked: list[str]) -> list[str]:
     """How the database would look for what these queries want of the entries."""
     plans = []
