@@ -52,14 +52,21 @@ class ShopOn(ShopProcess):
 
 
 @contextmanager
-def shop_on(database: str) -> Iterator[ShopOn]:
-    """An empty shop on `sqlite` or `postgresql`, which keeps what it is told as in real life."""
+def shop_on(database: str, like: Path | None = None) -> Iterator[ShopOn]:
+    """An empty shop on `sqlite` or `postgresql`, which keeps what it is told as in real life.
+
+    `like` is a data folder with an empty book in it, or one is made anew.
+    """
     with cluster() if database == "postgresql" else nullcontext() as address:
         folder = Path(tempfile.mkdtemp(prefix="tautbook-load-"))
+        if like:
+            shutil.copytree(like, folder, dirs_exist_ok=True)
         shop = ShopOn(folder, address)
         try:
-            shop.manage("migrate", "--verbosity", "0", "--no-input")
-            shop.manage("collectstatic", "--verbosity", "0", "--no-input")
+            if address or not like:
+                shop.manage("migrate", "--verbosity", "0", "--no-input")
+            if not like:
+                shop.manage("collectstatic", "--verbosity", "0", "--no-input")
             yield shop
         finally:
             shop.kill()
