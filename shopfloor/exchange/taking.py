@@ -5,16 +5,16 @@ from datetime import datetime
 from typing import Any
 
 from django.db import transaction
-from django.utils.translation import gettext_lazy as _
 
 from frames import things
 from frames.errors import BadInput, Conflict, NotFound, Problem, shown
+from frames.wording import mark, say
 from shopfloor.exchange.columns import KINDS
 from shopfloor.exchange.models import Line, Upload
 from shopfloor.exchange.proposals import LEFT, Fault
 
 CHUNK = 250
-CHANGED_MEANWHILE = _("Somebody changed it meanwhile. Choose the file again.")
+CHANGED_MEANWHILE = mark("Somebody changed it meanwhile. Choose the file again.")
 
 
 @dataclass(frozen=True)
@@ -53,7 +53,7 @@ def _take(line: Line, kind: str, by: str, now: datetime) -> bool:
         with transaction.atomic():
             _save(line.body, kind, by, now)
     except Conflict:
-        _keep_back(line, [Problem(line.name, "", CHANGED_MEANWHILE)])
+        _keep_back(line, [Problem(line.name, "", say(CHANGED_MEANWHILE))])
     except (BadInput, NotFound) as error:
         _keep_back(line, error.problems)
     else:

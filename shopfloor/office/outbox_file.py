@@ -5,13 +5,11 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any, BinaryIO
 
-from django.utils.translation import gettext_lazy as _
-
 from frames import log
 from frames.errors import BadInput, Problem
 from frames.models import THINGS, InstallState
+from frames.wording import mark, written
 from frames.wording import say as phrase
-from frames.wording import written
 from shopfloor.office.names import is_uuid
 
 MARK, KNOWN = "tautbook_outbox", 1
@@ -20,13 +18,13 @@ MOST_ENTRIES = 20_000
 # as many as one push of a phone may hold, so that no transaction is longer than theirs
 AT_ONCE = 100
 ASKED_AT_ONCE = 500
-SAVE_AGAIN = _("Choose the file that the phone made: on the phone, Outbox, Export to file.")
+SAVE_AGAIN = mark("Choose the file that the phone made: on the phone, Outbox, Export to file.")
 
 
 class WrongFile(BadInput):
     """A file that is no outbox; nothing of it was taken."""
 
-    title = _("That is not an outbox file")
+    title = mark("That is not an outbox file")
 
     def __init__(self, value: object, remedy: str) -> None:
         super().__init__([Problem("file", value, remedy)])
@@ -49,17 +47,17 @@ def read(file: BinaryIO, name: str, size: int) -> list[Any]:
     try:
         content = json.loads(file.read(MOST_BYTES + 1).decode("utf-8-sig"))
     except (ValueError, RecursionError):
-        raise WrongFile(name, SAVE_AGAIN) from None
+        raise WrongFile(name, phrase(SAVE_AGAIN)) from None
     mark = content.get(MARK) if isinstance(content, dict) else None
     if type(mark) is not int:
-        raise WrongFile(name, SAVE_AGAIN)
+        raise WrongFile(name, phrase(SAVE_AGAIN))
     if mark != KNOWN:
         raise WrongFile(
             name, phrase("A newer app made this file. Update Tautbook here, then bring it in.")
         )
     entries = content.get("entries")
     if not isinstance(entries, list):
-        raise WrongFile(name, SAVE_AGAIN)
+        raise WrongFile(name, phrase(SAVE_AGAIN))
     if not entries:
         raise WrongFile(
             name, phrase("Nothing waits in it: everything on that phone had been sent.")

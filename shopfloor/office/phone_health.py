@@ -5,11 +5,10 @@ from datetime import datetime, timedelta
 from uuid import UUID
 
 from django.db.models import F
-from django.utils.translation import gettext_lazy as _
 
 from frames.models import InstallState
+from frames.wording import mark, say_many
 from frames.wording import say as phrase
-from frames.wording import say_many
 from shopfloor import auth
 from shopfloor.models import Device
 from shopfloor.office import say
@@ -18,7 +17,7 @@ from shopfloor.office.standing import moment
 SILENT_AFTER = timedelta(days=2)
 UNSENT_AFTER = timedelta(hours=2)
 LOST_IS_NEWS_FOR = timedelta(days=14)
-COPIED = _(
+COPIED = mark(
     "Two phones write under its numbering: its storage was copied. Once both have "
     "sent, retire it and add both anew."
 )
@@ -30,7 +29,8 @@ def troubles(devices: Iterable[Device], now: datetime) -> dict[UUID, list[str]]:
     in_use = [device for device in devices if device.status == Device.Status.ACTIVE]
     twins = auth.copied(in_use, now)
     return {
-        device.pk: [COPIED] * (device.pk in twins) + trouble(device, missing(device, behind), now)
+        device.pk: [phrase(COPIED)] * (device.pk in twins)
+        + trouble(device, missing(device, behind), now)
         for device in in_use
     }
 

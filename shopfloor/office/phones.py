@@ -8,7 +8,6 @@ from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
-from django.utils.translation import gettext_lazy as _
 from django.views.decorators.http import require_POST
 
 from frames.models import Press
@@ -29,7 +28,7 @@ SAID = {
     "reactivate": mark("{0} is back in use."),
 }
 AUDIT_LINES = 30
-NOT_TAKEN_UP = _("No phone shows a number yet: scan the code on the phone first.")
+NOT_TAKEN_UP = mark("No phone shows a number yet: scan the code on the phone first.")
 
 
 @who_may("manager")
@@ -95,7 +94,7 @@ def let_in(request: HttpRequest, enrolment_id: UUID) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         try:
             if enrolment.status == Enrolment.Status.OFFERED:
-                raise auth.EnrolmentError("number", "", NOT_TAKEN_UP)
+                raise auth.EnrolmentError("number", "", phrase(NOT_TAKEN_UP))
             device = auth.approve(enrolment, form.cleaned_data["number"], request.user)
         except auth.EnrolmentError as error:
             form.take(error)

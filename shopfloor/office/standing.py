@@ -10,16 +10,16 @@ from typing import Any
 from uuid import UUID
 
 from django.utils.dateparse import parse_datetime
-from django.utils.translation import gettext_lazy as _
 
 from frames import conditions
 from frames.models import Derived, Frame, FrameState, Mesh, Press, ScreenState, Shop
+from frames.wording import mark
 from frames.wording import say as phrase
 from shopfloor.office import say
 from shopfloor.office.words import word
 
-WITHOUT_MESH = {"word": "", "reason": _("No mesh on it.")}
-BURST = {"word": "burst", "reason": _("The mesh burst; take it off.")}
+WITHOUT_MESH = {"word": "", "reason": mark("No mesh on it.")}
+BURST = {"word": "burst", "reason": mark("The mesh burst; take it off.")}
 
 
 @dataclass(frozen=True)
@@ -132,9 +132,9 @@ def condition_of(
     state: dict, screen: dict | None, known: Known, forecast: dict | None
 ) -> dict[str, str]:
     if state.get("awaiting_removal"):
-        return BURST
+        return BURST | {"reason": phrase(BURST["reason"])}
     if screen is None:
-        return WITHOUT_MESH
+        return WITHOUT_MESH | {"reason": phrase(WITHOUT_MESH["reason"])}
     now = int(known.now.timestamp() * 1000)
     return conditions.condition(screen, known.rules, now, forecast)
 
