@@ -1,9 +1,14 @@
 """What the front says itself, to phones as problem details and to people as a page."""
 
 import json
+from collections.abc import Callable
+from functools import partial
 from random import randint
 
+from django.conf import settings
+from django.http import parse_cookie
 from django.template.loader import render_to_string
+from django.utils import translation
 
 from shopfloor.api import problems
 from shopfloor.api.problems import ProblemError
@@ -18,22 +23,41 @@ SHARED: Headers = [
 
 def put_off(scope: Scope) -> Whole:
     """Everybody is told another time, or all would be back at the same moment."""
-    return _told(scope, problems.busy(randint(3, 12)))
+    return _told(scope, partial(problems.busy, randint(3, 12)))
 
 
 def too_late(scope: Scope) -> Whole:
-    return _told(scope, problems.too_late())
+    return _told(scope, problems.too_late)
 
 
 def too_long(scope: Scope) -> Whole:
-    return _told(scope, problems.no_length())
+    return _told(scope, problems.no_length)
 
 
-def _told(scope: Scope, problem: ProblemError) -> Whole:
+def _told(scope: Scope, make: Callable[[], ProblemError]) -> Whole:
+    with translation.override(_spoken(scope)):
+        problem = make()
+        kind, body = _written(scope, problem)
     extra = [(name.lower().encode(), value.encode()) for name, value in problem.headers.items()]
-    if scope["path"].startswith("/api/"):
-        kind, body = problems.CONTENT_TYPE, json.dumps(problem.body)
-    else:
-        kind, body = "text/html; charset=utf-8", render_to_string("front.html", problem.body)
     headers = [*SHARED, *extra, (b"content-type", kind.encode())]
     return Whole(problem.body["status"], headers, body.encode())
+
+
+def _written(scope: Scope, problem: ProblemError) -> tuple[str, str]:
+    if scope["path"].startswith("/api/"):
+        return problems.CONTENT_TYPE, json.dumps(problem.body)
+    return "text/html; charset=utf-8", render_to_string("front.html", problem.body)
+
+
+def _spoken(scope: Scope) -> str:
+    """The choice that a cookie keeps, else what the browser asks for: the shop's is in the book,
+    which is what everybody waits for."""
+    cookies = parse_cookie("; ".join(_all(scope, b"cookie")))
+    chosen = cookies.get(settings.LANGUAGE_COOKIE_NAME, "")
+    asked = [chosen, *(text[:2].lower() for text in _all(scope, b"accept-language"))]
+    known = dict(settings.LANGUAGES)
+    return next((one for one in asked if one in known), settings.LANGUAGE_CODE)
+
+
+def _all(scope: Scope, name: bytes) -> list[str]:
+    return [value.decode("latin-1") for key, value in scope["headers"] if key == name]

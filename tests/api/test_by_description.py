@@ -32,7 +32,7 @@ from tests.faults.sending import Sender
 from tests.faults.shop import Json, furnish
 from tests.shop_process import ShopProcess
 
-EXAMPLES = int(os.environ.get("API_EXAMPLES", "25"))
+EXAMPLES = int(os.environ.get("API_EXAMPLES", "12"))
 CHECKS = [
     not_a_server_error,
     status_code_conformance,

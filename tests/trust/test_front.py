@@ -14,10 +14,11 @@ from contextlib import AsyncExitStack, ExitStack
 import pytest
 
 from shopfloor.front import PHONES_AT_ONCE, PHONES_IN_LINE, arriving
+from shopfloor.front.answers import put_off
 from shopfloor.front.arriving import Arriving, HungUp, TooLate, TooLong
 from shopfloor.front.inside import _one_cookie_line
 from shopfloor.front.lines import Full, Line
-from shopfloor.front.types import Receive
+from shopfloor.front.types import Headers, Receive
 from tests.api.entries import note
 from tests.faults.shop import Json, furnish, rows
 from tests.shop_process import DATABASE, ShopProcess
@@ -221,6 +222,27 @@ def test_all_bodies_together_have_a_limit() -> None:
         assert await arrive(at, scope(1), events(b"a")) == b"a"
 
     asyncio.run(run())
+
+
+@pytest.mark.parametrize(
+    ("headers", "said"),
+    [
+        ([], "Too many are at it just now"),
+        ([(b"accept-language", b"de-AT,de;q=0.9,en;q=0.8")], "Gerade sind zu viele dabei"),
+        ([(b"cookie", b"a=1; tautbook_language=de")], "Gerade sind zu viele dabei"),
+        ([(b"cookie", b"tautbook_language=en"), (b"accept-language", b"de")], "Too many are at it"),
+        ([(b"accept-language", b"pt")], "Too many are at it just now"),
+    ],
+)
+def test_people_are_put_off_in_their_language(
+    headers: list[tuple[bytes, bytes]], said: str
+) -> None:
+    page = put_off({"path": "/office/", "headers": headers})
+    problem = put_off({"path": "/api/v1/me", "headers": headers})
+    assert said in page.body.decode()
+    assert said in json.loads(problem.body)["title"] + " just now"
+    assert {b"retry-after", b"content-security-policy"} <= dict(page.headers).keys()
+    assert dict(problem.headers)[b"content-type"] == b"application/problem+json"
 
 
 def test_cookies_that_come_one_by_one_are_one_line() -> None:

@@ -94,7 +94,7 @@ function judged({ status, ok, headers }, text, sent, got) {
   const body = parsed(text);
   const wait_ms = retryAfter(headers.get("Retry-After"), got.wall);
   if (LATER.includes(status) || status >= 500) {
-    return trouble(t`The server is busy or broken (${status}).`, { wait_ms, heavy: status >= 500 });
+    return trouble(t`The server is busy or broken (${status}).`, { wait_ms, heavy: status >= 500 && !wait_ms });
   }
   if (ok && body) return { kind: "answer", body, sent, got };
   if (!ok && isProblem(body)) return { kind: "problem", status, body };
