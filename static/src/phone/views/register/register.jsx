@@ -1,6 +1,6 @@
 /** A colour out of register: is it real, and then the press, the bolts, or neither. */
 import { hiddenBolts } from "../../../shared/drawing/clamps.js";
-import { t } from "../../../shared/language.js";
+import { decimal, t } from "../../../shared/language.js";
 import { readNumber } from "../../../shared/units.js";
 import { newDraft } from "../../entries/index.js";
 import { useApp } from "../../ui/app.js";
@@ -17,7 +17,7 @@ import { Marking } from "./marking.jsx";
 import { keyMarks, meansOf, pullsOf } from "./marks.js";
 import { SinceOkSheet } from "./since.jsx";
 
-const TOLERANCE_MM = "0.1";
+const TOLERANCE_MM = 0.1;
 const AFTER = t`Tools out, guards on, people clear.`;
 
 const fresh = (/** @type {any} */ context) => ({
@@ -28,7 +28,7 @@ const fresh = (/** @type {any} */ context) => ({
   marks: /** @type {any[]} */ ([]),
   growth: { right: "", away: "" },
   eye: "loupe",
-  tolerance: TOLERANCE_MM,
+  tolerance: decimal(TOLERANCE_MM),
   wanted: /** @type {number | null} */ (null),
   answer: /** @type {any} */ (null),
   round: /** @type {any} */ (null),
@@ -57,7 +57,7 @@ function Asked({ card, code, sub, onPulls }) {
 function askOf(values, job) {
   const { view, marks, growth, eye, tolerance, wanted } = values;
   const told = { right: readNumber(growth.right) ?? 0, away: readNumber(growth.away) ?? 0 };
-  const tolerance_mm = job?.tolerance_mm ?? readNumber(tolerance) ?? Number(TOLERANCE_MM);
+  const tolerance_mm = job?.tolerance_mm ?? readNumber(tolerance) ?? TOLERANCE_MM;
   const more = { pulls: pullsOf(view, marks), key_marks: keyMarks(view, marks, told), tolerance_mm, eye, bolts_wanted: wanted };
   return { question: /** @type {const} */ ("registerPlan"), view, options: { purpose: "register" }, more };
 }

@@ -1,5 +1,5 @@
 /** A tweak: bolts turned on press for register. Few taps; nothing that was told is asked again. */
-import { n, t } from "../../../shared/language.js";
+import { decimal, n, t } from "../../../shared/language.js";
 import { SEEN } from "../../../shared/words.js";
 import { useApp } from "../../ui/app.js";
 import { TurningCaution } from "../../ui/caution.jsx";
@@ -26,7 +26,7 @@ const saved = (/** @type {any} */ { payload }) => ({
   turning: turnsFrom(payload.bolts),
   seen: payload.seen,
   marks: payload.marks,
-  offContact: payload.off_contact_mm === null || payload.off_contact_mm === undefined ? "" : String(payload.off_contact_mm),
+  offContact: payload.off_contact_mm === null || payload.off_contact_mm === undefined ? "" : decimal(payload.off_contact_mm),
 });
 
 /** Where and for what: as remembered, or as the entry being put right has it. @param {any} context @param {any} correcting */
