@@ -62,16 +62,19 @@ def sums(frame: Body, mesh: Body, target: float) -> list[Sum]:
 
 
 def _target(mesh: Body) -> Sum:
+    """The card outranks the formula; what threads were seen to bear stands beside it."""
     threads = by_threads(mesh["count_per_cm"], mesh["thread_um"])
-    ceilings = [Ceiling("mesh card", mesh["cap_n_per_cm"])]
-    if mesh["material"] == "polyester":
-        ceilings.append(threads)
-    low = mesh["tension_min_n_per_cm"] or min(mesh["target_n_per_cm"], mesh["cap_n_per_cm"])
-    found = which_target(low, ceilings)
+    high = min(mesh["cap_n_per_cm"], mesh["tension_max_n_per_cm"] or mesh["cap_n_per_cm"])
+    low = mesh["tension_min_n_per_cm"] or min(mesh["target_n_per_cm"], high)
+    found = which_target(low, [Ceiling(mark("mesh card"), high)])
     return Sum(
         say("Which target"),
         found.message,
-        say("threads: {0} MPa × threads × thread area", round(THREAD_STRESS_MPA)),
+        say(
+            "mesh card; its threads bear {0} MPa at {1} N/cm",
+            round(THREAD_STRESS_MPA),
+            written(threads.n_per_cm, ".1f"),
+        ),
         say("Bow and bolts of the frame may allow less: see the phone's sum. {0}", say(MAKERS)),
     )
 

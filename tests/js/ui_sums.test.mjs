@@ -106,9 +106,16 @@ test("a frame in hand fills in what it knows", () => {
 
 test("the lowest ceiling is named", () => {
   const typed = { low: "18", card: "26", count: "120", thread: "34", profile: "plain_u", flange: "50", web: "40", wall: "5", length: "750", bow: "1", widest: "325", bolt: "inch", proof: "450" };
+  const bare = { ...typed, card: "" };
+  assert.equal(work(SUMS.target, bare, nothing, METRIC).said, "Out of reach: 17.4 N/cm at most. First limit: threads.");
+  assert.match(work(SUMS.target, { ...bare, low: "15" }, nothing, METRIC).said, /^15 to 17.4 N\/cm. First limit: threads./);
+});
+
+test("a mesh card outranks the rule of thumb for threads, which stands beside it", () => {
+  const typed = { low: "18", card: "26", count: "120", thread: "34", profile: "plain_u", flange: "50", web: "40", wall: "5", length: "750", bow: "1", widest: "325", bolt: "inch", proof: "450" };
   const answer = work(SUMS.target, typed, nothing, METRIC);
-  assert.equal(answer.said, "Out of reach: 17.4 N/cm at most. First limit: threads.");
-  assert.match(work(SUMS.target, { ...typed, low: "15" }, nothing, METRIC).said, /^15 to 17.4 N\/cm. First limit: threads./);
+  assert.equal(answer.said, "18 to 26.0 N/cm. First limit: mesh card.");
+  assert.deepEqual(answer.lines.at(-1), { label: "threads", text: "17.4 N/cm" });
 });
 
 test("pre-bow gives each bolt its turns, ends first and middle none", () => {

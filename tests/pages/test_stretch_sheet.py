@@ -53,7 +53,7 @@ def test_sums_of_the_screen_room_stand_on_the_sheet(
     assert told["Side that bows 1 mm"] == "I = 47.2 cm⁴"
     assert told["Most loaded bolt"] == "1000 N"
     said = sheet(sol, frame, f"?mesh={floor.mesh.name}")
-    assert "Which target Between 22 and 22.3 N/cm; the thread stress limits it." in said
+    assert "Which target Between 22 and 30 N/cm; the mesh card limits it." in said
     assert "Prints longer by, mm" in said
     assert "Sums" not in sheet(sol, frame)
 

@@ -105,9 +105,10 @@ const target = {
   answer(values) {
     const [diameter, pitch] = THREAD_MM[/** @type {"inch" | "metric"} */ (values.bolt)];
     const area = stressAreaMm2(diameter, pitch, values.bolt === "inch");
+    const threads = { name: t`threads`, most: tensionAtStress(LASTING_MPA, values.count, values.thread) };
     const all = ranked([
-      ...(values.card ? [{ name: t`mesh card`, most: values.card }] : []),
-      { name: t`threads`, most: tensionAtStress(LASTING_MPA, values.count, values.thread) },
+      // the maker's card outranks a rule of thumb
+      values.card ? { name: t`mesh card`, most: values.card } : threads,
       { name: t`bow of the frame`, most: tensionAtBow(sectionOf(values), values.length, values.bow) },
       { name: t`bolts`, most: tensionAtBolts([values.widest / 2], values.widest, area, values.proof) },
     ]);
@@ -115,7 +116,7 @@ const target = {
     const high = decimal(first.most.toFixed(1));
     return {
       said: first.most < values.low ? t`Out of reach: ${high} N/cm at most. First limit: ${first.name}.` : t`${values.low} to ${high} N/cm. First limit: ${first.name}.`,
-      lines: all.map(({ name, most }) => [name, most, "tension"]),
+      lines: [...all, ...(values.card ? [threads] : [])].map(({ name, most }) => [name, most, "tension"]),
     };
   },
   formula: [t`threads: ${LASTING_MPA} MPa × threads × thread area`, t`frame: 384 EI × bow / 5 L⁴, corners that give`, t`bolts: ¾ of proof load / mesh on the bolt`],
