@@ -26,6 +26,7 @@ BACKUP_PASSPHRASE_FILE = env.path("BACKUP_PASSPHRASE_FILE")
 BACKUP_EVERY_HOURS = env.number("BACKUP_EVERY_HOURS", 24, 0, 24 * 30)
 BACKUP_KEEP = env.number("BACKUP_KEEP", 14, 1, 10_000)
 
+YEAR_S = 365 * 24 * 3600
 _public = urlsplit(PUBLIC_ORIGIN)
 ON_HTTPS = _public.scheme == "https"
 ALLOWED_HOSTS = [_public.hostname, "localhost", "127.0.0.1", "[::1]", *env.names("ALLOWED_HOSTS")]
@@ -117,7 +118,6 @@ AUTH_PASSWORD_VALIDATORS = [
         "UserAttributeSimilarityValidator",
         "MinimumLengthValidator",
         "CommonPasswordValidator",
-        "NumericPasswordValidator",
     )
 ]
 LOGIN_URL = "/office/sign-in/"
@@ -144,16 +144,17 @@ SESSION_LONGEST = timedelta(days=7)
 _prefix = "__Host-" if ON_HTTPS else ""
 SESSION_COOKIE_NAME = f"{_prefix}tautbook_session"
 CSRF_COOKIE_NAME = f"{_prefix}tautbook_csrf"
-LANGUAGE_COOKIE_NAME = f"{_prefix}tautbook_language"
 DEVICE_COOKIE_NAME = f"{_prefix}tautbook_device"
 LANGUAGE_COOKIE_NAME = f"{_prefix}tautbook_language"
 SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = ON_HTTPS
 SESSION_COOKIE_HTTPONLY = CSRF_COOKIE_HTTPONLY = True
 SESSION_COOKIE_SAMESITE = CSRF_COOKIE_SAMESITE = "Lax"
 
-# Off unless asked for: the plain page that hands out the shop's own certificate authority
-# lives on the same name, and a browser that insists on https could no longer reach it.
-SECURE_HSTS_SECONDS = env.number("HSTS_SECONDS", 0, 0, 63_072_000)
+# A year where somebody else vouches for the address. With the shop's own authority it is off unless
+# asked for: the plain page that hands it out has the same name, and a browser that insists on
+# https could no longer reach it.
+_others_vouch = ON_HTTPS and (BEHIND_PROXY or CERTIFICATE is not None)
+SECURE_HSTS_SECONDS = env.number("HSTS_SECONDS", YEAR_S if _others_vouch else 0, 0, 2 * YEAR_S)
 SECURE_CONTENT_TYPE_NOSNIFF = True
 SECURE_REFERRER_POLICY = "same-origin"
 SECURE_CROSS_ORIGIN_OPENER_POLICY = "same-origin"

@@ -139,3 +139,26 @@ def test_all_that_belongs_to_the_shop_lies_in_one_folder(tmp_path: Path) -> None
     name = seen_with(data, "DATABASES['default']['NAME']")
     assert name == str(data / "tautbook.sqlite3")
     assert (data / "secret_key").exists()
+
+
+@pytest.mark.parametrize(
+    ("more", "seconds"),
+    [
+        ({}, 0),
+        ({"BEHIND_PROXY": "1"}, 365 * 24 * 3600),
+        ({"CERTIFICATE": "chain.pem", "CERTIFICATE_KEY": "key.pem"}, 365 * 24 * 3600),
+        ({"BEHIND_PROXY": "1", "HSTS_SECONDS": "60"}, 60),
+        ({"BEHIND_PROXY": "1", "PUBLIC_ORIGIN": "http://localhost:8000"}, 0),
+    ],
+)
+def test_browsers_insist_on_https_where_others_vouch_for_it(
+    more: dict[str, str], seconds: int, tmp_path: Path
+) -> None:
+    """With the shop's own authority a plain page of the same name hands that out."""
+    base = {"TAUTBOOK_DATA": str(tmp_path), "PUBLIC_ORIGIN": "https://shop.test"}
+    kept = {name: value for name, value in os.environ.items() if name != "HSTS_SECONDS"}
+    words = [sys.executable, "-c", "import shopfloor.settings as s; print(s.SECURE_HSTS_SECONDS)"]
+    done = subprocess.run(
+        words, cwd=ROOT, env={**kept, **base, **more}, capture_output=True, text=True, timeout=60
+    )
+    assert done.stdout.strip() == str(seconds), done.stderr

@@ -7,6 +7,8 @@ import pytest
 from axes.models import AccessAttempt
 from django.conf import settings
 from django.contrib.auth.models import User
+from django.contrib.auth.password_validation import validate_password
+from django.core.exceptions import ValidationError
 from django.test import Client
 from django.utils import timezone
 
@@ -144,3 +146,17 @@ def test_a_new_password_counts_and_signs_out_elsewhere(mara: User) -> None:
     assert stays_in(here)
     assert not stays_in(elsewhere)
     assert sign_in(Client(), password=new).status_code == 302
+
+
+@pytest.mark.parametrize(
+    "new", ["83172946552", "sieb rahmen leiste", "Ä%√ 🙂 ø=", "loud-and-clear-1"]
+)
+def test_a_password_may_be_of_any_kind_of_character(new: str) -> None:
+    """OWASP ASVS 5.0, 6.2.5."""
+    validate_password(new)
+
+
+@pytest.mark.parametrize("new", ["short 7", "password1", "11111111"])
+def test_a_short_or_common_password_is_not_taken(new: str) -> None:
+    with pytest.raises(ValidationError):
+        validate_password(new)

@@ -234,9 +234,7 @@ def test_all_bodies_together_have_a_limit() -> None:
         ([(b"accept-language", b"pt")], "Too many are at it just now"),
     ],
 )
-def test_people_are_put_off_in_their_language(
-    headers: list[tuple[bytes, bytes]], said: str
-) -> None:
+def test_people_are_put_off_in_their_language(headers: Headers, said: str) -> None:
     page = put_off({"path": "/office/", "headers": headers})
     problem = put_off({"path": "/api/v1/me", "headers": headers})
     assert said in page.body.decode()
