@@ -1,8 +1,5 @@
 """A new version of the app: offered, never forced, and what waits to be sent stays."""
 
-import gzip
-import hashlib
-import json
 from typing import Any
 
 import pytest
@@ -10,24 +7,9 @@ from playwright.sync_api import expect
 
 from tests.browser.hand import Operator
 from tests.browser.small_shop import entries_of
-from tests.shop_process import ShopProcess
+from tests.browser.versions import publish_marked
 
-MARK = "\n;document.documentElement.dataset.version = 'two';\n"
 PUSH = "**/api/v1/sync/push"
-
-
-def publish_new_version(server: ShopProcess) -> None:
-    """Put another build of the app in place of this one, as an upgrade of the server does."""
-    folder = server.data / "static"
-    listed = folder / "staticfiles.json"
-    manifest = json.loads(listed.read_text("utf-8"))
-    script = (folder / "phone.js").read_bytes() + MARK.encode()
-    name = f"phone.{hashlib.sha256(script).hexdigest()[:12]}.js"
-    for file in ("phone.js", name):
-        (folder / file).write_bytes(script)
-        (folder / f"{file}.gz").write_bytes(gzip.compress(script))
-    manifest["paths"]["phone.js"] = name
-    listed.write_text(json.dumps(manifest), "utf-8")
 
 
 def version(operator: Operator) -> str | None:
@@ -48,7 +30,7 @@ def test_f13_an_update_with_a_full_outbox_loses_nothing(
     operator.page.route(PUSH, lambda route: route.abort())
     log_three(operator, ids["code"])
     operator.server.stop()
-    publish_new_version(operator.server)
+    publish_marked(operator.server)
     operator.server.start()
 
     operator.open("/")
@@ -74,7 +56,7 @@ def test_f13_an_update_while_offline_leaves_the_old_version_working(
 ) -> None:
     operator.server.stop()
     log_three(operator, ids["code"])
-    publish_new_version(operator.server)
+    publish_marked(operator.server)
     operator.profile.close()
     operator.open("/")
     assert version(operator) is None

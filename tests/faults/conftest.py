@@ -23,7 +23,7 @@ def pytest_addoption(parser: pytest.Parser) -> None:
     group.addoption("--seeds", type=int, default=20, help="how many seeds the simulator runs")
     group.addoption("--first", type=int, default=1, help="the first of these seeds")
     group.addoption("--phones", type=int, default=5, help="phones of each seed")
-    group.addoption("--every", type=int, default=3, help="which storage steps are made to fail")
+    group.addoption("--every", type=int, default=7, help="which storage steps are made to fail")
     group.addoption("--entries", type=int, default=6, help="entries that each phone saves")
 
 
