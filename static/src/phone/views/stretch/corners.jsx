@@ -15,7 +15,7 @@ export function Corners({ card, code, easing, onLeave }) {
   const { answer, trouble } = easing;
   const read = card.screen?.checks.bare;
   const again = <button type="button" class="plain" onClick={() => router.go("check", { code })}>{t`Check`}</button>;
-  if (!read) return <><p class="lead">{t`Not read yet.`}</p>{again}</>;
+  if (!read) return <div class="line"><span class="lead">{t`Not read yet.`}</span>{again}</div>;
   return (
     <>
       {!answer && !trouble && <p class="hint" role="status">{t`Working it out…`}</p>}

@@ -5,8 +5,8 @@ import { t } from "../../../shared/language.js";
 
 const INSET = 12;
 const HEAD = 7;
-/** The piece is drawn so much larger than the frame: outside its letters and numbers. */
-const OVER = 14.5;
+/** The piece is drawn so much larger than the frame, across and up: outside its letters and numbers. */
+const [OVER, UP] = [22, 14.5];
 
 /** Ends of a side along the edge of the mesh, in counting order. @param {Layout} layout @param {string} side @returns {[number, number][]} */
 function edge({ inner, sides, bolts }, side) {
@@ -103,7 +103,7 @@ function Bowed({ layout, bow }) {
 
 /** The piece lies over the frame and hangs out all round. @param {{layout: Layout}} props */
 function Piece({ layout: { outer: { x, y, w, h } } }) {
-  return <rect x={x - OVER} y={y - OVER} width={w + 2 * OVER} height={h + 2 * OVER} class="st-piece" />;
+  return <rect x={x - OVER} y={y - UP} width={w + 2 * OVER} height={h + 2 * UP} class="st-piece" />;
 }
 
 /** @param {{layout: Layout}} props */
