@@ -47,11 +47,16 @@ def translated(known: Catalog) -> list[Message]:
 
 
 def test_the_catalogue_holds_what_the_code_says_and_nothing_else(known: Catalog) -> None:
-    now = {message.id for message in catalogue.messages()}
-    there = {message.id for message in translated(known)}
+    now = {_key(message.id) for message in catalogue.messages()}
+    there = {_key(message.id) for message in translated(known)}
     assert len(now) > 1000
     assert now - there == set(), NEW
     assert there - now == set(), NEW
+
+
+def _key(id: str | tuple[str, str]) -> str:
+    """A singular on its own and one beside its plural are one text."""
+    return id if isinstance(id, str) else id[0]
 
 
 def test_every_text_has_its_german(known: Catalog) -> None:
