@@ -100,8 +100,8 @@ def keyboard_findings(page: Page) -> list[str]:
         if here and here["wanted"] is not None:
             reached.add(int(here["wanted"]))
             unseen += [] if here["ringed"] else [f"focus is not shown: {here['html']}"]
-    missing = [
-        page.evaluate("(n) => document.querySelector(`[data-wanted='${n}']`).outerHTML", number)
-        for number in sorted(set(range(count)) - reached)
-    ]
-    return [f"not reached by Tab: {html[:120]}" for html in missing] + sorted(set(unseen))
+    still_there = "(n) => document.querySelector(`[data-wanted='${n}']`)?.outerHTML"
+    missing = [page.evaluate(still_there, number) for number in sorted(set(range(count)) - reached)]
+    # What has left the page meanwhile, like the offer to undo, cannot be reached.
+    told = [f"not reached by Tab: {html[:120]}" for html in missing if html]
+    return told + sorted(set(unseen))
