@@ -149,7 +149,7 @@ def check_place(raw: Raw) -> None:
     kind = raw["kind"]
     about, remedy = SUBJECTS.get(kind, ("", ""))
     if about and (raw["subject"] or {}).get("kind") != about:
-        raise Unreadable([Problem("subject", raw["subject"], remedy)])
+        raise Unreadable([Problem("subject", raw["subject"], say(remedy))])
     if kind == "mesh_fitted" and (not raw["frame"] or raw["screen"] != raw["id"]):
         raise Unreadable(
             [Problem("frame", raw["frame"], say("Scan the frame that the mesh was fitted to."))]

@@ -50,10 +50,11 @@ class OnRack:
     def blocked(self) -> str | None:
         """Why it cannot be used, whatever the colour."""
         if not self.expected:
-            return NO_FORECAST
+            return say(NO_FORECAST)
         if self.condition["word"] == "uneven":
             return self.condition["reason"]
-        return AWAY.get(self.place.get("to", ""))
+        away = AWAY.get(self.place.get("to", ""))
+        return say(away) if away else None
 
     def candidate(self) -> Candidate:
         return Candidate(

@@ -44,6 +44,11 @@ def mark(text: str) -> str:
     return text
 
 
+def mark_many(one: str, many: str) -> tuple[str, str]:
+    """The same for two sentences by a count, which `say_many` says later."""
+    return one, many
+
+
 def say(text: str, *values: object) -> str:
     """The sentence, with values at {0}, {1} …; numbers get the language's decimal mark."""
     said = _one(text) if text else text

@@ -25,7 +25,7 @@ ON_THE_TERMINAL = ("shopfloor/launch/", "shopfloor/management/", "frames/managem
 # Functions whose first text is for the catalogue, and those that take it last, behind bounds.
 FIRST = {"say", "phrase", "said", "later", "mark", "_", "gettext", "gettext_lazy"}
 LAST = {"told", "number", "text", "whole", "one_of"}
-PLURAL = {"say_many", "ngettext", "ngettext_lazy"}
+PLURAL = {"say_many", "mark_many", "ngettext", "ngettext_lazy"}
 STRING = r"""(u?'(?:[^'\\]|\\.)*'|u?"(?:[^"\\]|\\.)*")"""
 ONE = re.compile(rf"\b(?:gettext|_)\({STRING}\)")
 MANY = re.compile(rf"\bngettext\({STRING}, {STRING}, count\)")

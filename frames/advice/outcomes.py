@@ -54,7 +54,7 @@ def what_if(request: Json) -> Json:
         "highest_n_per_cm": thousandth(seen.highest_n_per_cm),
         "warnings": list(seen.warnings),
         "trusted": state.trusted,
-        "cautions": [*((STENCIL_ON,) if setup.is_coated else ()), *cautions(setup.where)],
+        "cautions": [*((say(STENCIL_ON),) if setup.is_coated else ()), *cautions(setup.where)],
     }
 
 

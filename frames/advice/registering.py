@@ -32,7 +32,7 @@ from frames.mechanics import what_if as foresee
 from frames.mechanics.cautions import cautions
 from frames.mechanics.decomposition import NAMES, WORDS
 from frames.mechanics.views import centred_mm
-from frames.wording import mark
+from frames.wording import mark, say
 
 KINDS = {"leave": "leave_alone", "press": "press", "bolts": "bolts", "cannot": "bolts_cannot"}
 DEFAULT_TOLERANCE_MM = 0.1
@@ -143,7 +143,7 @@ def _told(
         "loose": effect.loose,
         "trusted": state.trusted,
         "cost_n_per_cm": None if found.cost_n_per_cm is None else thousandth(found.cost_n_per_cm),
-        "cautions": [*((STENCIL_ON,) if setup.is_coated else ()), *cautions(setup.where)],
+        "cautions": [*((say(STENCIL_ON),) if setup.is_coated else ()), *cautions(setup.where)],
     } | _of_plan(plan)
     return answer | {"payload": payload(setup, "register", kind, answer)}
 
@@ -153,7 +153,7 @@ def _message(setup: Setup, found: RegisterAnswer, plan: RegisterPlan | None) -> 
     if plan is not None and plan is not found.plan:
         said = plan.message
     if found.kind == "cannot" and setup.hidden:
-        said = f"{said} {OUT}"
+        said = f"{said} {say(OUT)}"
     return said
 
 

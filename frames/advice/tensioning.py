@@ -57,7 +57,7 @@ def over_stencil(setup: Setup, state: State, spots: list[Json]) -> State:
 
 def _told(setup: Setup, plan: TensionPlan, state: State) -> Json:
     found = plan.predicted
-    more = (STENCIL_ON,) if setup.is_coated else ()
+    more = (say(STENCIL_ON),) if setup.is_coated else ()
     answer = {
         "status": plan.status,
         "message": plan.message,
@@ -99,7 +99,7 @@ def even_up(request: Json) -> Json:
     places = [(s["u"], s["v"]) for s in spots] or [(0.5, 0.5)]
     seen = foresee(now.state, back, np.array(places), setup.limits)
     held = [f"{b}: {why}." for b, why in still.items() if b in left_in]
-    more = (STENCIL_ON,) if setup.is_coated else ()
+    more = (say(STENCIL_ON),) if setup.is_coated else ()
     answer = {
         "status": "even_up" if back else "leave",
         "message": _say_even(setup, back, left_in),

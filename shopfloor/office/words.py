@@ -5,7 +5,7 @@ from typing import Any
 from django.utils.functional import lazy
 from django.utils.translation import gettext_lazy as _
 
-from frames.wording import mark
+from frames.wording import mark, mark_many
 from frames.wording import say as phrase
 
 side_name = lazy(lambda side: phrase("side {0}", side), str)
@@ -135,16 +135,16 @@ SPOKEN = frozenset(
 )
 
 COUNTED = {
-    "entry": (mark("{0} entry"), mark("{0} entries")),
-    "frame": (mark("{0} frame"), mark("{0} frames")),
-    "screen": (mark("{0} screen"), mark("{0} screens")),
-    "job": (mark("{0} job"), mark("{0} jobs")),
-    "plan": (mark("{0} plan"), mark("{0} plans")),
-    "line": (mark("{0} line"), mark("{0} lines")),
-    "mesh": (mark("{0} mesh"), mark("{0} meshes")),
-    "press": (mark("{0} press"), mark("{0} presses")),
-    "meter": (mark("{0} meter"), mark("{0} meters")),
-    "operator": (mark("{0} operator"), mark("{0} operators")),
+    "entry": mark_many("{0} entry", "{0} entries"),
+    "frame": mark_many("{0} frame", "{0} frames"),
+    "screen": mark_many("{0} screen", "{0} screens"),
+    "job": mark_many("{0} job", "{0} jobs"),
+    "plan": mark_many("{0} plan", "{0} plans"),
+    "line": mark_many("{0} line", "{0} lines"),
+    "mesh": mark_many("{0} mesh", "{0} meshes"),
+    "press": mark_many("{0} press", "{0} presses"),
+    "meter": mark_many("{0} meter", "{0} meters"),
+    "operator": mark_many("{0} operator", "{0} operators"),
 }
 
 

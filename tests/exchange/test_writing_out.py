@@ -164,7 +164,7 @@ def test_the_page_of_columns_is_made_from_the_table(sol: Client, floor: Floor) -
     for kind in KINDS.values():
         for column in kind.columns:
             assert f"{column.heading} " in said
-            assert column.says in said
+            assert column.told in said
 
 
 @pytest.mark.django_db
