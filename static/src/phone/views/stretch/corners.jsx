@@ -21,10 +21,7 @@ export function Corners({ card, code, easing, onLeave }) {
       {!answer && !trouble && <p class="hint" role="status">{t`Working it out…`}</p>}
       {trouble && <p class="problem" role="alert">{trouble}</p>}
       {answer && <p class="lead">{answer.message}</p>}
-      <div class="pair">
-        {again}
-        {answer?.status === "ease" && <button type="button" class="plain" onClick={onLeave}>{t`Leave the bolts`}</button>}
-      </div>
+      {answer?.status === "ease" ? <button type="button" class="plain" onClick={onLeave}>{t`Leave the bolts`}</button> : again}
     </>
   );
 }

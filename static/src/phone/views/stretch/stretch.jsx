@@ -26,6 +26,7 @@ const TURNED = ["bolt_turns", "nipped_up"];
 const READ = ["corners", "even", "rested"];
 /** What a step says and asks needs so much of a screen; the drawing has the rest, within reason. */
 const SAID = 664;
+const LEAST = 130;
 const room = () => Math.min(230, Math.max(150, window.innerHeight - SAID));
 
 /** What the log gets of a step beyond its name. @param {string} at @param {any} about */
@@ -89,6 +90,7 @@ function StepPage({ step, card, code, fitting, place, rules, since, onPut, onVie
   const { view, values } = fitting;
   const turns = step.name === "pre_bow" ? preBow(thing, rules.pre_bow_mm) : children.bolts;
   const drawn = step.name === "pre_bow" ? [] : turns;
+  const easing = step.name === "corners" && turns.length > 0;
   const read = READ.includes(step.name) ? card.screen?.checks.bare?.spots : null;
   const done = () => {
     const missing = missingAt(step.name, values);
@@ -109,18 +111,18 @@ function StepPage({ step, card, code, fitting, place, rules, since, onPut, onVie
       {step.name !== "lock" && <Lie view={view} onChange={onView} />}
       {step.name !== "lock" && (
         <Drawing
-          frame={thing} view={view} maxHeight={room()} states={frame.bolts} turns={Object.fromEntries(drawn.map((/** @type {any} */ one) => [one.bolt, one.turn_48ths]))}
+          frame={thing} view={view} maxHeight={easing ? LEAST : room()} states={frame.bolts} turns={Object.fromEntries(drawn.map((/** @type {any} */ one) => [one.bolt, one.turn_48ths]))}
           spots={read ?? []} target={card.screen?.target_n_per_cm} tolerance={card.screen?.tolerance_n_per_cm}
           over={over(step, { locked: children.locked, warp: values.warp, bow: distanceText(rules.pre_bow_mm, children.unit) })}
         />
       )}
-      <ul class="st-todo">{step.todo.map((/** @type {string} */ line) => <li key={line}>{line}</li>)}</ul>
+      {!easing && <ul class="st-todo">{step.todo.map((/** @type {string} */ line) => <li key={line}>{line}</li>)}</ul>}
       <HowMuch bolts={turns} step={thing.step_48ths} />
-      {step.far && <p><b>{t`How far:`}</b> {step.far}</p>}
+      {step.far && !easing && <p><b>{t`How far:`}</b> {step.far}</p>}
       <Ask step={step} card={card} values={values} put={(/** @type {any} */ news) => { setProblem(""); onPut(news); }} rules={rules} since={since} problem={step.name === "inspected" ? problem || undefined : undefined} />
       {problem && step.name !== "inspected" && <p class="problem" role="alert">{problem}</p>}
       {children.more}
-      <p class="st-wrong"><b>{t`Watch:`}</b> {step.wrong}</p>
+      {!easing && <p class="st-wrong"><b>{t`Watch:`}</b> {step.wrong}</p>}
       {rules.notes[step.name] && <p><b>{t`In this shop:`}</b> {rules.notes[step.name]}</p>}
     </Page>
   );
