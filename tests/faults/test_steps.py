@@ -103,7 +103,7 @@ def goes_wrong_at(scene: Scene, way: str, step: int) -> bool:
     reached = len(phone.ask("steps", name="one")) >= step
     phone.ask("failAt", name="one", way=way)
     # The page is still open, and goes on by itself.
-    for _ in range(6):
+    for _ in range(30):
         phone.passes(400)
         if phone.status()["state"] == "idle":
             break
