@@ -10,6 +10,7 @@ from django.db.models import Count
 from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
+from django.utils.functional import lazy
 from django.utils.translation import gettext_lazy as _
 from django.views.decorators.http import require_POST, require_safe
 
@@ -26,12 +27,13 @@ from shopfloor.exchange.splitting import MARK_NAMES, MOST_ROWS
 from shopfloor.exchange.taking import progress, take_chunk
 
 LINES = 50
+called = lazy(say, str)
 
 
 class FileForm(forms.Form):
     slug = forms.ChoiceField(
         label=_("What is in it"),
-        choices=[(slug, slug) for slug in KINDS],
+        choices=[(slug, called(slug)) for slug in KINDS],
         error_messages={"required": _("Nothing chosen. Choose one.")},
     )
     file = forms.FileField(

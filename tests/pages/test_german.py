@@ -87,7 +87,7 @@ def addresses(floor: Floor, frame: Frame) -> Iterator[str]:
     yield reverse("office:adjuster-new", args=[floor.press.pk])
     for name in ("phones", "phone-add", "outbox", "meter-study"):
         yield reverse(f"office:{name}")
-    yield from map(reverse, ("exchange:lists", "exchange:columns", "dates:page", "privacy:page"))
+    yield from map(reverse, ("exchange:lists", "dates:page", "privacy:page"))
     yield "/office/password/"
 
 
