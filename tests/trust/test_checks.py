@@ -12,6 +12,8 @@ from tests.shop_process import ROOT, ShopProcess
 SILENCED = {
     "axes.W006": "an address alone never locks anyone out: the whole shop may have one",
     "security.W004": "HSTS is the shop's choice: the plain page for certificates has the same name",
+    "security.W005": "what else the shop's domain serves is not for Tautbook to decide",
+    "security.W021": "the browsers' preload list is for public names; a shop's may be its own",
     "security.W008": "nothing of the app listens on plain http, so there is nothing to redirect",
 }
 
