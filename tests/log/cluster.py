@@ -21,6 +21,8 @@ def cluster(*options: str) -> Iterator[str]:
     pipes = {"stdin": subprocess.PIPE, "stdout": subprocess.PIPE, "stderr": subprocess.DEVNULL}
     with subprocess.Popen(command, text=True, **pipes) as running:
         lines = (line.strip() for line in running.stdout)
-        yield next(line for line in lines if line.startswith("postgresql://"))
-        running.stdin.close()
-        running.wait(timeout=60)
+        try:
+            yield next(line for line in lines if line.startswith("postgresql://"))
+        finally:
+            running.stdin.close()
+            running.wait(timeout=60)
