@@ -26,8 +26,10 @@ def _forms(message: object) -> list[tuple[str, str]]:
 
 
 def _words(text: str) -> bool:
-    """Enough of it is words: `{0} in` would be found in any sentence."""
-    return len(re.sub(r"[^a-zA-Z]", "", VALUE.sub("", TAGS.sub("", text)))) >= LETTERS
+    """Enough of it is words: `{0} in` would be found in any sentence, `{0} line` in any name."""
+    bare = VALUE.sub("", TAGS.sub("", text))
+    loose = bare != TAGS.sub("", text) and len(bare.split()) < 2
+    return len(re.sub(r"[^a-zA-Z]", "", bare)) >= LETTERS and not loose
 
 
 def _pattern(text: str) -> re.Pattern[str]:

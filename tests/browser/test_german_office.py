@@ -17,7 +17,7 @@ from tests.conftest import ServerMaker
 from tests.shop_process import ShopProcess
 
 ROOMS = (
-    *("", "frames/", "frames/new/", "jobs/", "jobs/new/", "screen-room/", "figures/", "plans/"),
+    *("", "frames/", "frames/new/", "jobs/", "plans/"),
     *("labels/", "log/", "phones/", "phones/add/", "shop/", "shop/meshes/", "shop/meshes/new/"),
     *(
         "shop/presses/",
