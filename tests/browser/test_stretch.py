@@ -123,6 +123,7 @@ def test_corners_that_climbed_are_eased_by_end_bolts(operator: Operator, ids: Id
     ).to_be_visible()
     eased = page.locator(".st-turns dt, .st-figure")
     expect(eased.first).to_be_visible()
+    assert page.evaluate("document.documentElement.scrollHeight - innerHeight") <= 0
     hand.go.click()
     hand.now("Bolt 1 of 2")
     hand.turn(1, 2)
