@@ -17,12 +17,13 @@ from tests.conftest import ServerMaker
 from tests.shop_process import ShopProcess
 
 ROOMS = (
-    *("", "frames/", "frames/new/", "jobs/", "plans/"),
+    *("", "frames/", "frames/new/", "jobs/", "jobs/new/", "plans/"),
     *("labels/", "log/", "phones/", "phones/add/", "shop/", "shop/meshes/", "shop/meshes/new/"),
     *(
         "shop/presses/",
         "shop/lists/",
         "shop/stretching/",
+        "shop/meters/study/",
         "shop/meters/study/",
         "dates/",
         "privacy/",
