@@ -24,6 +24,7 @@ WORDS = {
     "skew": mark("out of square"),
 }
 PRIOR_MM = 3.0  # far wider than any register error; only settles what the marks leave open
+OPEN_SHARE = 0.1  # a finger never hits the middle of the frame: a trace of a part left open is told
 
 
 @dataclass(frozen=True)
@@ -92,9 +93,9 @@ def decompose(layout: Layout, marks: Sequence[Mark]) -> Decomposition:
 
 
 def _open(rows: np.ndarray) -> tuple[str, ...]:
-    """Parts that have a share in the null space of the rows."""
+    """Parts that have more than a trace in the null space of the rows."""
     _, s, vt = np.linalg.svd(rows, full_matrices=True)
     rank = int(np.sum(s > 1e-9 * s[0]))
     null = vt[rank:]
     share = np.sqrt((null**2).sum(axis=0)) if len(null) else np.zeros(6)
-    return tuple(n for n, k in zip(NAMES, share, strict=True) if k > 1e-6)
+    return tuple(n for n, k in zip(NAMES, share, strict=True) if k > OPEN_SHARE)

@@ -136,7 +136,7 @@ def _leave(
 
 def _grown(sheet: Decomposition) -> str:
     x, y = sheet.part("stretch_x"), sheet.part("stretch_y")
-    return say("{0} mm per m along A and {1} across", written(x, "+.2f"), written(y, "+.2f"))
+    return say("{0} mm per m along A and {1} across", written(x, "+z.2f"), written(y, "+z.2f"))
 
 
 def _say_bolts(

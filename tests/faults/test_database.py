@@ -17,6 +17,9 @@ from tests.api.error_shape import assert_problem
 from tests.log.making import Raw
 
 pytestmark = pytest.mark.django_db(transaction=True)
+on_sqlite = pytest.mark.skipif(
+    connection.vendor != "sqlite", reason="PostgreSQL is made full and read-only by other means"
+)
 KEPT = (Entry, Feed, Refused, InstallState, *STATES.values())
 
 
@@ -94,8 +97,6 @@ def test_f21_a_batch_that_fails_at_any_step_is_whole_or_not_there() -> None:
 
 @contextmanager
 def pragma(name: str, value: int | str, back: int | str) -> Iterator[None]:
-    if connection.vendor != "sqlite":
-        pytest.skip("PostgreSQL is made full and read-only by other means")
     with connection.cursor() as cursor:
         cursor.execute(f"pragma {name} = {value}")
     try:
@@ -110,6 +111,7 @@ def pages() -> int:
         return cursor.execute("pragma page_count").fetchone()[0]
 
 
+@on_sqlite
 def test_f30_a_full_disk_puts_phones_off_and_takes_nothing_half(phone: Phone) -> None:
     """SQLite's own limit of pages gives the error that a full disk gives."""
     phone.push(note())
@@ -130,6 +132,7 @@ def test_f30_a_full_disk_puts_phones_off_and_takes_nothing_half(phone: Phone) ->
     assert statuses == {"stored"}
 
 
+@on_sqlite
 def test_f30_a_database_that_cannot_be_written_puts_phones_off(phone: Phone) -> None:
     entry = note()
     phone.push(note())

@@ -18,7 +18,7 @@ MECHANICS = {
     "cloth": "MODULUS_GPA CRIMP Mesh",
     "contact": "GROUND_N_PER_MM FORCE_TOLERANCE LOOSE_MM",
     "corners": "CORNERS WAYS EFFORT",
-    "decomposition": "NAMES WORDS PRIOR_MM",
+    "decomposition": "NAMES WORDS PRIOR_MM OPEN_SHARE",
     "layout": "EDGE_CLEARANCE_MM",
     "limits": "HARD_TURNS Limits",
     "marks": "ALARM EYE_MM Mark",

@@ -107,7 +107,8 @@ export const decomposition = {
     "stretch_y": "long or short across A",
     "skew": "out of square"
   },
-  "PRIOR_MM": 3.0
+  "PRIOR_MM": 3.0,
+  "OPEN_SHARE": 0.1
 };
 
 export const layout = {

@@ -39,11 +39,11 @@ export function decompose(layout, marks) {
   return { values, sd: Float64Array.from(NAMES, (_, i) => Math.sqrt(covariance.at(i, i))), cannotTell: openParts(rows) };
 }
 
-/** Parts that have a share in what the marks do not see. @param {Matrix} rows */
+/** Parts that have more than a trace in what the marks do not see. @param {Matrix} rows */
 function openParts(rows) {
   const { s, v } = singular(rows);
   const blind = v.filter((_, j) => !(s[j] > 1e-9 * s[0]));
-  return NAMES.filter((_, i) => Math.sqrt(blind.reduce((sum, one) => sum + one[i] ** 2, 0)) > 1e-6);
+  return NAMES.filter((_, i) => Math.sqrt(blind.reduce((sum, one) => sum + one[i] ** 2, 0)) > numbers.OPEN_SHARE);
 }
 
 /** One part by its name. @param {Decomposition} found @param {string} name */

@@ -14,8 +14,8 @@ const isHalf = (x, digits) => Math.abs((x * 2 ** (digits + 1)) % 2) === 1;
 /** With so many decimals. @param {number} x @param {number} digits */
 export const fixed = (x, digits) => decimal((isHalf(x, digits) ? rounded(x, digits) : x).toFixed(digits));
 
-/** The same with its sign. @param {number} x @param {number} digits */
-export const signed = (x, digits) => (x < 0 || Object.is(x, -0) ? "" : "+") + fixed(x, digits);
+/** The same with its sign, where what rounds to nothing is no loss. @param {number} x @param {number} digits */
+export const signed = (x, digits) => (rounded(x, digits) < 0 ? fixed(x, digits) : `+${fixed(Math.max(x, 0), digits)}`);
 
 /** With six digits that count and no zeros at the end. @param {number} x */
 export function short(x) {
