@@ -4,7 +4,8 @@ from collections import Counter
 from typing import Any
 from uuid import UUID
 
-from frames.mechanics import individuals
+from frames.mechanics import DRIFT, ewma, individuals
+from frames.mechanics.charts import Chart
 from frames.models import Derived
 
 Json = dict[str, Any]
@@ -46,7 +47,7 @@ def of_mesh(mesh: str) -> Json | None:
         return None
     chart = _chart(mesh, points)
     rules: dict[int, list[str]] = {}
-    for index, rule in individuals([point["z"] for point in points]).signals:
+    for index, rule in _judged(points)[1]:
         rules.setdefault(index, []).append(rule)
     told = [point | {"rules": rules.get(index, [])} for index, point in enumerate(points)]
     return chart | {"points": told[::-1]}
@@ -54,7 +55,15 @@ def of_mesh(mesh: str) -> Json | None:
 
 def _chart(mesh: str, points: list[Json]) -> Json:
     points.sort(key=lambda point: (point["at"], point["check"]))
-    chart = individuals([point["z"] for point in points])
+    chart, signals = _judged(points)
     ends = {name: round(getattr(chart, name), 2) for name in ("centre", "low", "high")}
-    rules = Counter(rule for _, rule in chart.signals)
+    rules = Counter(rule for _, rule in signals)
     return {"mesh": mesh, "checks": len(points), **ends, "signals": dict(rules)}
+
+
+def _judged(points: list[Json]) -> tuple[Chart, list[tuple[int, str]]]:
+    """The chart of points in order of time, and where it or their smoothed course speaks."""
+    values = [point["z"] for point in points]
+    chart = individuals(values)
+    drift = ewma(values, chart.centre, chart.sigma).beyond if chart.sigma else ()
+    return chart, [*chart.signals, *((index, DRIFT) for index in drift)]

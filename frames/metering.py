@@ -7,7 +7,7 @@ from frames import forecast
 from frames.derived import meters
 from frames.derived.meters import Zeros, zeros_of
 from frames.errors import BadInput, Problem
-from frames.mechanics import InputFault, average_and_range, zero_history
+from frames.mechanics import InputFault, average_and_range, by_variance, zero_history
 from frames.mechanics.meter import ZERO_LIMIT
 from frames.models import Derived, Meter
 from frames.times import moment
@@ -107,7 +107,8 @@ def kept(meter: Meter, readings: list[list[list[float]]], on: date) -> list[Json
 
 
 def study(readings: list[list[list[float]]]) -> Json:
-    """Repeatability and reproducibility of a meter, by average and range, and what to think of it.
+    """Repeatability and reproducibility of a meter, by average and range, and what to think of it;
+    ``by_variance`` is both together by analysis of variance, as a check.
 
     Parameters
     ----------
@@ -116,10 +117,10 @@ def study(readings: list[list[list[float]]]) -> Json:
     Acceptance: below 10 % good, to 30 % may do, at least five classes (AIAG, from memory).
     """
     try:
-        found = average_and_range(readings)
+        found, check = average_and_range(readings), by_variance(readings)
     except InputFault as fault:
         raise BadInput([Problem(fault.field, str(fault.value), fault.remedy)]) from None
     good, fair = found.percent < GOOD_PERCENT, found.percent <= FAIR_PERCENT
     fine = found.classes >= LEAST_CLASSES
     word = "good" if good and fine else "fair" if fair and fine else "poor"
-    return vars(found) | {"word": word}
+    return vars(found) | {"word": word, "by_variance": check.both}

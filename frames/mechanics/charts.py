@@ -110,6 +110,47 @@ def individuals(values: Sequence[float]) -> Chart:
     )
 
 
+DRIFT = mark("smoothed value beyond its limits")
+
+
+@dataclass(frozen=True)
+class Smoothed:
+    """Exponentially weighted moving average: ``values`` (n,), its limits ``low`` and ``high``, and
+    ``beyond``, where it is outside them."""
+
+    values: np.ndarray
+    low: float
+    high: float
+    beyond: tuple[int, ...]
+
+
+def ewma(
+    values: Sequence[float], centre: float, sigma: float, weight: float = 0.3, reach: float = 3.0
+) -> Smoothed:
+    """Average that forgets, for shifts too small for single points: z = w x + (1 - w) z before.
+
+    Parameters
+    ----------
+    values : (n,) in order of time
+    centre, sigma : what is usual, and its standard deviation
+    weight : of the newest value, above 0 and up to 1
+    reach : of the limits, in standard deviations of the average long after its start
+
+    >>> ewma([0.5] * 8, 0, 1).beyond, ewma([1.5] * 8, 0, 1).beyond
+    ((), (5, 6, 7))
+    """
+    number("sigma", sigma, 1e-12, 1e9, "Enter the standard deviation")
+    number("weight", weight, 1e-6, 1, "Enter the weight of the newest value")
+    told, last = [], centre
+    for value in values:
+        last = weight * value + (1 - weight) * last
+        told.append(last)
+    wide = reach * sigma * float(np.sqrt(weight / (2 - weight)))
+    path = np.array(told)
+    beyond = tuple(int(i) for i in np.flatnonzero(np.abs(path - centre) > wide))
+    return Smoothed(path, centre - wide, centre + wide, beyond)
+
+
 def run_rules(z: Sequence[float]) -> tuple[tuple[int, str], ...]:
     """Where which rule speaks: (index, name), by the eight tests of special causes.
 

@@ -2,14 +2,17 @@
 
 Piston rings, 25 groups of 5: output printed in the vignette of a general-purpose package,
 https://github.com/luca-scr/qcc docs/articles/qcc.html. Flow rate, individuals and moving range:
-NIST/SEMATECH e-Handbook of Statistical Methods 6.3.2.2 (from memory, arithmetic verified).
+NIST/SEMATECH e-Handbook of Statistical Methods 6.3.2.2; moving average that forgets: 6.3.2.4 (both
+from memory, arithmetic verified).
 """
 
 import pytest
 
-from frames.mechanics.charts import c4, factors, individuals, run_rules
+from frames.mechanics.charts import c4, ewma, factors, individuals, run_rules
 
 FLOW = [49.6, 47.6, 49.9, 51.3, 47.8, 51.2, 52.6, 52.4, 53.6, 52.1]
+WEIGHED = "52.0 47.0 53.0 49.3 50.1 47.0 51.0 50.1 51.2 50.5 49.6 47.6 49.9 51.3 47.8 51.2 52.6"
+LAST_THREE = "52.4 53.6 52.1"
 ROUNDED_D2 = 0.003  # the handbook takes d2 = 1.128
 
 
@@ -62,3 +65,12 @@ def test_pooled_repeatability() -> None:
     from frames.mechanics.meter import from_squares
 
     assert from_squares(3.17635, 300)[0] == pytest.approx(0.102897, abs=1e-5)
+
+
+def test_a_moving_average_that_forgets() -> None:
+    values = [float(word) for word in f"{WEIGHED} {LAST_THREE}".split()]
+    smoothed = ewma(values, centre=50, sigma=2.0539, weight=0.3)
+    assert smoothed.high == pytest.approx(52.5884, abs=1e-4)
+    assert smoothed.low == pytest.approx(47.4115, abs=2e-4)
+    assert smoothed.values[-1] == pytest.approx(51.99, abs=0.005)
+    assert smoothed.beyond == ()
