@@ -21,12 +21,11 @@ WAYS = ["dies", "fails", "breaks", "full", "silent"]
 LEAST_STEPS = 20
 
 
-@pytest.fixture(scope="module")
-def one_shop(
-    furnished: tuple[Path, Json], tmp_path_factory: pytest.TempPathFactory
-) -> Iterator[ShopProcess]:
-    """The server of this file's tests, with quick ways to run a few lines on its data."""
-    data = tmp_path_factory.mktemp("steps") / "data"
+@pytest.fixture
+def one_shop(furnished: tuple[Path, Json], tmp_path: Path) -> Iterator[ShopProcess]:
+    """A server with quick ways to run a few lines on its data; the log is short in each test, since
+    what is fetched anew takes a step for each part of it."""
+    data = tmp_path / "data"
     shutil.copytree(furnished[0], data)
     shop = QuickShop(data)
     yield shop.start()
