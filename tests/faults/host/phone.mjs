@@ -112,6 +112,7 @@ export function newPhone({ origin, cookie, seed = 1, locks = true, ...how }) {
     },
     dieAt: ({ name, step }) => tab(name).storage.dieAt(step),
     steps: ({ name }) => tab(name).storage.taken(),
+    isOpen: ({ name }) => tabs.has(name),
     /** False if it was dead already. */
     kill({ name = "one" }) {
       const one = tabs.get(name);
