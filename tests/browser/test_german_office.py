@@ -17,17 +17,10 @@ from tests.conftest import ServerMaker
 from tests.shop_process import ShopProcess
 
 ROOMS = (
-    *("", "frames/", "frames/new/", "jobs/", "jobs/new/", "plans/"),
+    *("", "frames/", "frames/new/", "jobs/", "jobs/new/", "plans/", "screen-room/", "figures/"),
     *("labels/", "log/", "phones/", "phones/add/", "shop/", "shop/meshes/", "shop/meshes/new/"),
-    *(
-        "shop/presses/",
-        "shop/lists/",
-        "shop/stretching/",
-        "shop/meters/study/",
-        "shop/meters/study/",
-        "dates/",
-        "privacy/",
-    ),
+    *("shop/presses/", "shop/lists/", "shop/stretching/", "shop/meters/study/", "dates/"),
+    "privacy/",
 )
 # From a list to the first thing of it, and from there to what it leads to.
 LED_TO = (
