@@ -1,27 +1,29 @@
-"""A database that is locked, full or away, said as such instead of as a mistake of the server."""
+"""A database that is locked, full, away or may only be read, said as such instead of as a mistake
+of the server."""
 
 import logging
-from collections.abc import Callable
+import sys
 
-from django.db import OperationalError
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import render
+from django.template.loader import render_to_string
+from django.views.defaults import server_error
 
-RETRY_AFTER_S = 5
+from shopfloor.api import problems
+from shopfloor.api.last_resort import PREFIX
+from shopfloor.trouble import cannot_write, is_trouble
+
 logger = logging.getLogger(__name__)
 
 
-class SaysBusy:
-    def __init__(self, get_response: Callable[[HttpRequest], HttpResponse]) -> None:
-        self.get_response = get_response
-
-    def __call__(self, request: HttpRequest) -> HttpResponse:
-        return self.get_response(request)
-
-    def process_exception(self, request: HttpRequest, error: Exception) -> HttpResponse | None:
-        if not isinstance(error, OperationalError):
-            return None
-        logger.error("the database did not answer", exc_info=error)
-        response = render(request, "503.html", status=503)
-        response["Retry-After"] = str(RETRY_AFTER_S)
-        return response
+def failed(request: HttpRequest) -> HttpResponse:
+    """What Django answers with when a view or a layer around it failed, as a session that is not
+    kept."""
+    error = sys.exc_info()[1]
+    if not is_trouble(error):
+        return server_error(request)
+    logger.error("the database did not do its work", exc_info=error)
+    problem = problems.of_the_database(error)
+    if request.path_info.startswith(PREFIX):
+        return problems.answer(request, problem)
+    page = render_to_string("503.html", {"cannot_write": cannot_write(error)}, request)
+    return HttpResponse(page, status=503, headers=problem.headers)

@@ -14,8 +14,9 @@ from datetime import UTC, datetime
 from typing import Any
 
 from django.conf import settings
-from django.db import OperationalError
 from django.http import HttpRequest, HttpResponse
+
+from shopfloor.trouble import is_trouble
 
 OURS = ("shopfloor", "frames")
 REQUEST = ("method", "route", "status", "ms")
@@ -44,7 +45,7 @@ def _error(error: BaseException) -> dict[str, Any]:
     steps = traceback.extract_tb(error.__traceback__)
     place = [f"{_short(step.filename)}:{step.lineno} {step.name}" for step in steps]
     line = {"error": type(error).__name__, "where": place[-12:]}
-    if isinstance(error, OperationalError):
+    if is_trouble(error):
         # what the database says about itself: locked, full, away
         line["says"] = str(error).splitlines()[0]
     return line

@@ -61,7 +61,6 @@ MIDDLEWARE = [
     "shopfloor.caps.LargestBody",
     "shopfloor.api.last_resort.ProblemsOnly",
     "shopfloor.auth.devices.SlidingCookie",
-    "shopfloor.busy.SaysBusy",
     "django.contrib.sessions.middleware.SessionMiddleware",
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
@@ -137,6 +136,7 @@ AXES_LOCKOUT_CALLABLE = "shopfloor.auth.sessions.locked_out"
 # each with its reason in tests/trust/test_checks.py
 SILENCED_SYSTEM_CHECKS = ["axes.W006", *(f"security.W{n}" for n in ("004", "005", "008", "021"))]
 
+SESSION_ENGINE = "shopfloor.auth.session_store"
 SESSION_COOKIE_AGE = int(timedelta(hours=12).total_seconds())
 SESSION_LONGEST = timedelta(days=7)
 

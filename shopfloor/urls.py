@@ -7,6 +7,7 @@ from shopfloor.api.root import api
 from shopfloor.auth import views
 from shopfloor.dates import views as dates
 
+handler500 = "shopfloor.busy.failed"
 urlpatterns = [
     path("api/v1/", api.urls),
     path("", pwa.shell, name="shell"),

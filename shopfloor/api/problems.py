@@ -11,6 +11,7 @@ from pydantic import BeforeValidator
 from frames.errors import BadInput
 from frames.errors import Problem as Fault
 from frames.wording import mark, say
+from shopfloor.trouble import cannot_write
 
 CONTENT_TYPE = "application/problem+json"
 SHOWN = 80
@@ -107,6 +108,24 @@ def gone(detail: str) -> ProblemError:
 
 def not_found(detail: str) -> ProblemError:
     return ProblemError(HTTPStatus.NOT_FOUND, "not-found", say("There is nothing here"), detail)
+
+
+def of_the_database(error: BaseException | None) -> ProblemError:
+    """What it cannot do now, told as something to wait for."""
+    return unwritable() if cannot_write(error) else locked()
+
+
+def unwritable() -> ProblemError:
+    return ProblemError(
+        HTTPStatus.SERVICE_UNAVAILABLE,
+        "unwritable",
+        say("The book cannot be written"),
+        say(
+            "Its disk is full, or its database may only be read at present. Nothing is lost: what "
+            "a phone holds, it sends again by itself. Tell whoever looks after the server."
+        ),
+        headers={"Retry-After": "30"},
+    )
 
 
 def locked() -> ProblemError:

@@ -1,8 +1,9 @@
 """The API itself: its operations, and how each error becomes the one error body."""
 
+import logging
 from typing import Any
 
-from django.db import OperationalError
+from django.db import DatabaseError
 from django.http import HttpRequest, HttpResponse
 from ninja import NinjaAPI, Swagger
 from ninja.errors import HttpError, ValidationError, ValidationErrorContext
@@ -18,11 +19,14 @@ from shopfloor.api.problems import (
     answer,
     bad_input,
     invalid,
-    locked,
+    of_the_database,
     unreadable,
 )
 from shopfloor.api.remedies import to_problem
 from shopfloor.auth import who_may
+from shopfloor.trouble import is_trouble
+
+logger = logging.getLogger(__name__)
 
 ABOUT = f"""How phones send what they recorded and learn what changed.
 
@@ -102,6 +106,9 @@ def on_http_error(request: HttpRequest, error: HttpError) -> HttpResponse:
     return answer(request, cause if isinstance(cause, ProblemError) else unreadable(f"{error}."))
 
 
-@api.exception_handler(OperationalError)
-def on_locked(request: HttpRequest, error: OperationalError) -> HttpResponse:
-    return answer(request, locked())
+@api.exception_handler(DatabaseError)
+def on_trouble(request: HttpRequest, error: DatabaseError) -> HttpResponse:
+    if not is_trouble(error):
+        raise error
+    logger.error("the database did not do its work", exc_info=error)
+    return answer(request, of_the_database(error))

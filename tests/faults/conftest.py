@@ -15,6 +15,7 @@ pytest.register_assert_rewrite("tests.faults.promises")
 
 from tests.faults.phones import Host, Phone  # noqa: E402
 from tests.faults.shop import Json, furnish  # noqa: E402
+from tests.log.conftest import postgresql  # noqa: E402, F401
 from tests.shop_process import ShopProcess  # noqa: E402
 
 

@@ -1,24 +1,27 @@
 """What the database does to a batch: it fails in the middle, is full, cannot be written."""
 
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from contextlib import AbstractContextManager, contextmanager
+from datetime import timedelta
 from typing import Any
 
 import pytest
-from django.db import OperationalError, connection
+from django.contrib.auth.models import User
+from django.db import IntegrityError, OperationalError, connection
+from django.test import Client
 from django.utils import timezone
 
 from frames import feed, log
 from frames.folding import fold
 from frames.models import STATES, Entry, Feed, InstallState, Refused
-from tests.api.cast import Phone, enrolled
+from tests.api.cast import Phone, enrolled, person, signed_in
 from tests.api.entries import check, mesh_fitted, note, uuid7, void
 from tests.api.error_shape import assert_problem
 from tests.log.making import Raw
 
 pytestmark = pytest.mark.django_db(transaction=True)
 on_sqlite = pytest.mark.skipif(
-    connection.vendor != "sqlite", reason="PostgreSQL is made full and read-only by other means"
+    connection.vendor != "sqlite", reason="test_postgresql.py fills the disk of a cluster"
 )
 KEPT = (Entry, Feed, Refused, InstallState, *STATES.values())
 
@@ -26,6 +29,11 @@ KEPT = (Entry, Feed, Refused, InstallState, *STATES.values())
 @pytest.fixture
 def own_data_folder(settings: Any, tmp_path: Any) -> None:
     settings.TAUTBOOK_DATA = tmp_path
+
+
+@pytest.fixture
+def mara(own_data_folder: None) -> User:
+    return person("mara", "manager")
 
 
 @pytest.fixture
@@ -96,14 +104,20 @@ def test_f21_a_batch_that_fails_at_any_step_is_whole_or_not_there() -> None:
 
 
 @contextmanager
-def pragma(name: str, value: int | str, back: int | str) -> Iterator[None]:
+def told(words: str, value: int | str, back: int | str) -> Iterator[None]:
+    """A setting of this connection to the database, and what it was before."""
     with connection.cursor() as cursor:
-        cursor.execute(f"pragma {name} = {value}")
+        cursor.execute(f"{words} = {value}")
     try:
         yield
     finally:
         with connection.cursor() as cursor:
-            cursor.execute(f"pragma {name} = {back}")
+            cursor.execute(f"{words} = {back}")
+
+
+def only_read() -> AbstractContextManager[None]:
+    words = {"sqlite": "pragma query_only", "postgresql": "set default_transaction_read_only"}
+    return told(words[connection.vendor], "on", back="off")
 
 
 def pages() -> int:
@@ -117,14 +131,14 @@ def test_f30_a_full_disk_puts_phones_off_and_takes_nothing_half(phone: Phone) ->
     phone.push(note())
     sent = [note("x" * 900) for _ in range(100)]
     before = Entry.objects.count()
-    with pragma("max_page_count", pages(), back=2**31 - 2):
+    with told("pragma max_page_count", pages(), back=2**31 - 2):
         for _ in range(3):
             response = phone.post("sync/push", phone.envelope(sent))
             if response.status_code != 200:
                 break
             sent = [note("y" * 900) for _ in range(100)]
             before = Entry.objects.count()
-        assert_problem(response, 503, "locked")
+        assert_problem(response, 503, "unwritable")
         assert response["Retry-After"]
         assert Entry.objects.count() == before
         assert phone.get("me").status_code == 200, "reading goes on"
@@ -132,12 +146,42 @@ def test_f30_a_full_disk_puts_phones_off_and_takes_nothing_half(phone: Phone) ->
     assert statuses == {"stored"}
 
 
-@on_sqlite
 def test_f30_a_database_that_cannot_be_written_puts_phones_off(phone: Phone) -> None:
     entry = note()
     phone.push(note())
-    with pragma("query_only", "on", back="off"):
+    with only_read():
         response = phone.post("sync/push", phone.envelope([entry]))
-        assert_problem(response, 503, "locked")
+        assert_problem(response, 503, "unwritable")
         assert response["Retry-After"]
     assert phone.push(entry)["receipts"][0]["status"] == "stored"
+
+
+def test_f30_the_office_says_what_is_the_matter(phone: Phone, mara: User) -> None:
+    """What would be saved is not, and nobody can sign in; pages are read as before."""
+    desk, other = signed_in(mara), Client(raise_request_exception=False)
+    desk.raise_request_exception = False
+    session = desk.session
+    session["seen_at"] = (timezone.now() - timedelta(hours=1)).isoformat()
+    session.save()
+    words = {"username": "mara", "password": "mara likes long words"}
+    with only_read():
+        assert desk.get("/office/").status_code == 200, "its use of the sign-in is not kept"
+        saved = desk.post("/office/phones/add/", {"label": "Press 3"})
+        refused = other.post("/office/sign-in/", words)
+    for response in (saved, refused):
+        assert response.status_code == 503
+        assert response["Retry-After"]
+        assert "The book cannot be written" in response.content.decode()
+    assert desk.session["seen_at"] == session["seen_at"]
+    desk.get("/office/")
+    assert desk.session["seen_at"] > session["seen_at"]
+    assert other.post("/office/sign-in/", words).status_code == 302
+
+
+def test_a_mistake_of_ours_is_none_of_the_databases(phone: Phone, monkeypatch: Any) -> None:
+    def failing(*_: Any, **__: Any) -> None:
+        raise IntegrityError("a secret of the server")
+
+    monkeypatch.setattr(log, "append", failing)
+    phone.client.raise_request_exception = False
+    assert_problem(phone.post("sync/push", phone.envelope([note()])), 500, "internal")
