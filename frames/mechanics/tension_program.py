@@ -48,8 +48,7 @@ class TensionProgram:
     """Program in the turns of the bolts that move, with what is needed to read its answer.
 
     ``places`` (n, 2) reading places first, then the image grid; ``read`` how many are readings;
-    ``per_turn`` (bolts, bolts) bar movement per turn, mm, see `bar_moves.follow`; ``ceiling``
-    (n, 2) N/cm that mean + 1.64 sd, with today's doubt, must not pass: the cap, if not given.
+    ``per_turn`` (bolts, bolts) bar movement per turn, mm, see `bar_moves.follow`.
     """
 
     state: State
@@ -58,7 +57,6 @@ class TensionProgram:
     places: np.ndarray
     read: int
     per_turn: np.ndarray
-    ceiling: np.ndarray | None = None
 
     def spread(self, x: np.ndarray) -> np.ndarray:
         """Turns of the moving bolts as (bolts,)."""
@@ -68,7 +66,7 @@ class TensionProgram:
 
     def expected(self, turns: np.ndarray) -> np.ndarray:
         """(n, 2) N/cm not passed after turns (bolts,) at 95 %, with today's doubt."""
-        return self._surely + self.influence @ self.per_turn @ turns
+        return self._surely + self._change @ turns
 
     @cached_property
     def moving(self) -> np.ndarray:
@@ -111,17 +109,37 @@ class TensionProgram:
     @cached_property
     def program(self) -> Program:
         """The program itself."""
-        m = (self.influence @ self.per_turn)[:, :, self.moving]
+        cap = self.limits.cap_n_per_cm
+        # where the cap is already passed a plan must at least not add to it
+        room = np.inf if cap is None else np.maximum(cap - self._surely, 0.0)
+        return self._within(np.broadcast_to(room, self._surely.shape))
+
+    def under(self, ceiling: np.ndarray) -> Program:
+        """The program where mean + 1.64 sd, with today's doubt, must not pass (n, 2) N/cm."""
+        return self._within(ceiling - self._surely)
+
+    def _within(self, room: np.ndarray) -> Program:
+        """The program with (n, 2) N/cm by which the tension may grow."""
+        return Program(*self._goal, *self._rows(room))
+
+    @cached_property
+    def _change(self) -> np.ndarray:
+        """(n, 2, bolts) change of tension per turn."""
+        return self.influence @ self.per_turn
+
+    @cached_property
+    def _goal(self) -> tuple[np.ndarray, np.ndarray, np.ndarray, np.ndarray]:
+        """What is to be least, h and f, and the bounds."""
+        m = self._change[:, :, self.moving]
         gap = self.now - self.wanted
         h = np.einsum("ni,nij,nik->jk", self.weight, m, m)
         f = np.einsum("ni,nij,ni->j", self.weight, m, gap)
         wave = waviness(self.state, self.per_turn)[np.ix_(self.moving, self.moving)]
         h = h + self.aim.bending * wave + np.diag(self.aim.effort * self._effort[self.moving])
-        a, low, high = self._rows(m)
         caution = self.state.caution
         top, bottom = self.limits.turns * caution, -self.limits.loosen_turns * caution
         n = int(self.moving.sum())
-        return Program(h, f, np.full(n, bottom), np.full(n, top), a, low, high)
+        return h, f, np.full(n, bottom), np.full(n, top)
 
     @cached_property
     def _effort(self) -> np.ndarray:
@@ -139,34 +157,16 @@ class TensionProgram:
         return neighbour_rows(self.state.layout, self.moving)[1]
 
     @cached_property
-    def _room(self) -> np.ndarray:
-        """(n, 2) N/cm by which the tension may grow under the cap, or under what is given."""
-        if self.ceiling is not None:
-            return self.ceiling - self._surely
-        # where the cap is already passed a plan must at least not add to it
-        return np.maximum(self.limits.cap_n_per_cm - self._surely, 0.0)
-
-    @cached_property
-    def cap_places(self) -> np.ndarray:
-        """(rows, 2) index of place and direction of each cap row, after the neighbour rows."""
-        if self.limits.cap_n_per_cm is None:
-            return np.empty((0, 2), int)
-        reach = np.abs(self.influence @ self.per_turn) @ np.full(
-            len(self.moving), self.limits.turns
-        )
-        return np.argwhere((reach > self._room) & self.known[None, :])
-
-    @cached_property
     def _surely(self) -> np.ndarray:
         return surely(self.state, self.places)
 
-    def _rows(self, m: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+    def _rows(self, room: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+        """Neighbours, then each place and direction whose room turns could use up."""
         neighbours, _ = neighbour_rows(self.state.layout, self.moving)
         neighbours = neighbours[:, self.moving]
         limit = np.full(len(neighbours), self.limits.neighbour_turns)
-        at, axis = self.cap_places.T
-        if not len(at):
-            return neighbours, -limit, limit
-        a = np.concatenate([neighbours, m[at, axis]])
+        reach = np.abs(self._change) @ np.full(len(self.moving), self.limits.turns)
+        at, axis = np.nonzero((reach > room) & self.known[None, :])
+        a = np.concatenate([neighbours, self._change[:, :, self.moving][at, axis]])
         low = np.concatenate([-limit, np.full(len(at), -np.inf)])
-        return a, low, np.concatenate([limit, self._room[at, axis]])
+        return a, low, np.concatenate([limit, room[at, axis]])

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 
 from .limits import neighbour_rows
-from .quadratic import Solution, solve
+from .quadratic import Program, Solution, solve
 from .rounding import round_to_steps
 from .state import State, after_turns
 from .tension_program import TensionProgram, surely
@@ -27,9 +27,12 @@ class Draft:
     later: State
 
 
-def draft(built: TensionProgram, answer: Solution) -> Draft | None:
-    """The solution in whole steps; None if no whole steps keep the limits."""
-    x = round_to_steps(built.program, built.state.bolt.step_turns, answer)
+def draft(built: TensionProgram, answer: Solution, program: Program | None = None) -> Draft | None:
+    """The solution in whole steps; None if no whole steps keep the limits.
+
+    ``program`` is the one that was solved: the one that was built, if not given.
+    """
+    x = round_to_steps(program or built.program, built.state.bolt.step_turns, answer)
     return None if x is None else _with_turns(built, answer, built.spread(x))
 
 
@@ -49,9 +52,9 @@ def under_cap(first: Draft) -> Draft:
     for _ in range(TRIES):
         grown = _after(found) - found.built.expected(found.turns)
         margin = np.maximum(margin, grown)
-        tighter = replace(first.built, ceiling=ceiling - margin)
-        answer = solve(tighter.program)
-        again = draft(tighter, answer) if answer.ok else None
+        tighter = first.built.under(ceiling - margin)
+        answer = solve(tighter)
+        again = draft(first.built, answer, tighter) if answer.ok else None
         if again is None:
             break
         found = again

@@ -42,11 +42,16 @@ export function upperSolve(root, y) {
 export class Basis {
   constructor() {
     /** @type {Float64Array[]} */
-    this.columns = [];
-    /** @type {Float64Array[]} */
     this.q = [];
     /** R by columns. @type {Float64Array[]} */
     this.r = [];
+  }
+
+  /** What is in the lists is never changed in place, so the copy shares it. */
+  copy() {
+    const out = new Basis();
+    [out.q, out.r] = [this.q.slice(), this.r.slice()];
+    return out;
   }
 
   /** What of a column lies outside the basis, and its coefficients inside. @param {Float64Array} column */
@@ -74,21 +79,31 @@ export class Basis {
     return x;
   }
 
-  /** @param {Float64Array} column @param {Float64Array} left @param {Float64Array} coefficients of `split` */
-  add(column, left, coefficients) {
+  /** @param {Float64Array} left @param {Float64Array} coefficients of `split` */
+  add(left, coefficients) {
     const size = Math.sqrt(dot(left, left));
-    this.columns.push(column);
     this.q.push(left.map((x) => x / size));
     this.r.push(Float64Array.of(...coefficients, size));
   }
 
-  /** @param {number} index */
+  /** A column taken out; Givens rotations make R triangular again. @param {number} index */
   drop(index) {
-    const later = this.columns.slice(index + 1);
-    for (const list of [this.columns, this.q, this.r]) list.length = index;
-    for (const column of later) {
-      const { left, coefficients } = this.split(column);
-      this.add(column, left, coefficients);
-    }
+    const later = this.r.slice(index + 1).map((column) => column.slice());
+    const units = this.q.slice(index).map((unit) => unit.slice());
+    later.forEach((column, k) => {
+      const [row, size] = [index + k, Math.hypot(column[index + k], column[index + k + 1])];
+      const [cos, sin] = [column[row] / size, column[row + 1] / size];
+      for (const other of later.slice(k)) turn(other, row, other, row + 1, cos, sin);
+      for (let i = 0; i < units[k].length; i++) turn(units[k], i, units[k + 1], i, cos, sin);
+    });
+    this.q = [...this.q.slice(0, index), ...units.slice(0, -1)];
+    this.r = [...this.r.slice(0, index), ...later.map((column) => column.subarray(0, column.length - 1))];
   }
+}
+
+/** One number of each of two lists, turned in their plane. @param {Float64Array} a @param {number} i @param {Float64Array} b @param {number} j @param {number} cos @param {number} sin */
+function turn(a, i, b, j, cos, sin) {
+  const [x, y] = [a[i], b[j]];
+  a[i] = cos * x + sin * y;
+  b[j] = cos * y - sin * x;
 }

@@ -1,7 +1,7 @@
 /** Turns in whole steps: round one bolt at a time and let the others make up for it. */
 import { rounding as numbers } from "../numbers.js";
-import { apply, pick, taken, where } from "./algebra.js";
-import { solve } from "./quadratic.js";
+import { apply, where } from "./algebra.js";
+import { Search } from "./quadratic.js";
 import { rounded } from "./text.js";
 
 /** @typedef {import("./quadratic.js").Program} Program */
@@ -20,20 +20,27 @@ export function roundToSteps(program, step, first) {
   const near = numbers.NEAR * step;
   if (low.some((x, i) => x > high[i] + near)) return null;
   const wholeEnds = { ...program, low, high };
-  let now = wholeEnds;
-  let x = first;
-  for (let open = openIn(now, near); open.length; open = openIn(now, near)) {
+  const isOpen = Array.from(low, (x, i) => high[i] - x > near);
+  const found = low.slice();
+  let search = new Search(widened(wholeEnds));
+  for (let x = first, open = where(isOpen); open.length; x = search.x, open = where(isOpen)) {
     const distance = open.map((i) => Math.abs(x[i] / step - Math.round(x[i] / step)));
     const ready = open.filter((_, k) => distance[k] < numbers.NEAR);
-    const found = fix(now, ready.length ? ready : [nearest(open, distance)], x, step);
-    if (!found) return towardsZero(wholeEnds, first, step);
-    ({ program: now, x } = found);
+    const chosen = ready.length ? ready : [nearest(open, distance)];
+    const fixed = fix(search, wholeEnds, chosen, chosen.map((i) => x[i] / step), step);
+    if (!fixed) return towardsZero(wholeEnds, first, step);
+    ({ search } = fixed);
+    chosen.forEach((i, k) => ([found[i], isOpen[i]] = [fixed.values[k], false]));
   }
-  return now.low.map((value) => Math.round(value / step) * step);
+  return found.map((value) => Math.round(value / step) * step);
 }
 
-/** @param {Program} program @param {number} near */
-const openIn = ({ low, high }, near) => where(Array.from(low, (x, i) => high[i] - x > near));
+/** Rows that unknowns in whole steps may meet exactly. @param {Program} program @returns {Program} */
+function widened(program) {
+  const [rowLow, rowHigh] = [program.rowLow, program.rowHigh].map((ends, side) =>
+    ends.map((end) => end + (side ? 1 : -1) * 1e-9 * (1 + Math.abs(end))));
+  return { ...program, rowLow, rowHigh };
+}
 
 /** The first of those whose distance is least. @param {number[]} open @param {number[]} distance */
 function nearest(open, distance) {
@@ -44,17 +51,18 @@ function nearest(open, distance) {
 /** The nearest whole number, halves towards zero. @param {number} part */
 export const whole = (part) => Math.sign(part) * Math.ceil(Math.abs(part) - 0.5 - numbers.NEAR);
 
-/** Fix the chosen unknowns at the nearer feasible step and solve for the rest. @param {Program} program @param {number[]} chosen @param {Float64Array} x @param {number} step */
-function fix(program, chosen, x, step) {
-  const parts = chosen.map((i) => x[i] / step);
+/**
+ * The chosen unknowns fixed at the nearer feasible step, the rest solved from where it was.
+ *
+ * @param {Search} search @param {Program} program @param {number[]} chosen @param {number[]} parts where they are, in steps @param {number} step
+ */
+function fix(search, { low, high }, chosen, parts, step) {
   const nearer = parts.map(whole);
   const other = nearer.map((near, k) => (parts[k] > near ? near + 1 : near - 1));
   for (const candidate of [nearer, other]) {
-    const [low, high] = [program.low.slice(), program.high.slice()];
-    chosen.forEach((i, k) => (low[i] = high[i] = Math.min(Math.max(candidate[k] * step, program.low[i]), program.high[i])));
-    const trial = { ...program, low, high };
-    const found = solveFree(trial);
-    if (found) return { program: trial, x: found };
+    const values = chosen.map((i, k) => Math.min(Math.max(candidate[k] * step, low[i]), high[i]));
+    const trial = new Search(search);
+    if (chosen.every((i, k) => trial.fix(i, values[k])) && trial.finish()) return { search: trial, values };
   }
   return null;
 }
@@ -72,27 +80,4 @@ function withinRows(made, low, high) {
     const slack = 1e-9 * (1 + Math.abs(value));
     return value <= high[i] + slack && value >= low[i] - slack;
   });
-}
-
-/** Solve with the fixed unknowns taken out, so that the program stays small. @param {Program} program @returns {Float64Array | null} */
-function solveFree({ h, f, low, high, a, rowLow, rowHigh }) {
-  const isFixed = Array.from(low, (x, i) => high[i] - x <= 0);
-  const free = where(isFixed.map((one) => !one));
-  const x = low.map((value, i) => (isFixed[i] ? value : 0));
-  const moved = apply(a, x);
-  const slack = moved.map((value) => 1e-9 * (1 + Math.abs(value)));
-  if (!free.length) return withinRows(moved, rowLow, rowHigh) ? x : null;
-  const pulled = apply(h, x);
-  const found = solve({
-    h: pick(h, free, free),
-    f: Float64Array.from(free, (i) => f[i] + pulled[i]),
-    low: taken(low, free),
-    high: taken(high, free),
-    a: pick(a, [...Array(a.rows).keys()], free),
-    rowLow: rowLow.map((value, i) => value - moved[i] - slack[i]),
-    rowHigh: rowHigh.map((value, i) => value - moved[i] + slack[i]),
-  });
-  if (!found) return null;
-  free.forEach((i, k) => (x[i] = found.x[k]));
-  return x;
 }

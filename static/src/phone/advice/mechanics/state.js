@@ -1,7 +1,7 @@
 /** What is believed about one screen: unevenness, stiffness factors, drift, place of its bars. */
 import { t } from "../../../shared/language.js";
 import { state as numbers } from "../numbers.js";
-import { Matrix, apply, diagonal, rowDot } from "./algebra.js";
+import { Matrix, apply, diagonal, where } from "./algebra.js";
 import { number } from "./faults.js";
 import { Unevenness } from "./uneven.js";
 
@@ -39,6 +39,8 @@ export class State {
     /** Where the factors and the drifts stand in `mean`. */
     this.factorAt = 2 * told.basis.size;
     this.driftAt = this.factorAt + 2;
+    /** Places are asked for again and again. @type {WeakMap<Place[], Matrix>} */
+    this.known = new WeakMap();
   }
 
   /** @param {Partial<Told>} changes */
@@ -57,6 +59,13 @@ export class State {
 
   /** (2 places, states): from the state to tension at places, all x then all y. @param {Place[]} places */
   rows(places) {
+    const made = this.known.get(places) ?? this.#rows(places);
+    this.known.set(places, made);
+    return made;
+  }
+
+  /** @param {Place[]} places */
+  #rows(places) {
     const k = this.basis.size;
     const n = places.length;
     const out = new Matrix(2 * n, this.mean.length);
@@ -99,10 +108,16 @@ export class State {
 /** @param {Float64Array} both */
 const halves = (both) => [both.subarray(0, both.length / 2), both.subarray(both.length / 2)];
 
-/** h P h'. @param {Float64Array} h @param {Matrix} covariance */
-function spread(h, covariance) {
+/** h P h', of which h is sparse and P symmetric. @param {Float64Array} h @param {Matrix} covariance */
+function spread(h, { data, cols }) {
+  const at = where(h);
   let sum = 0;
-  for (let i = 0; i < h.length; i++) if (h[i]) sum += h[i] * rowDot(covariance, i, h);
+  for (let m = 0; m < at.length; m++) {
+    const i = at[m];
+    let below = (h[i] * data[i * cols + i]) / 2;
+    for (let n = 0; n < m; n++) below += data[i * cols + at[n]] * h[at[n]];
+    sum += 2 * h[i] * below;
+  }
   return sum;
 }
 

@@ -1,6 +1,6 @@
 /** The strip model: threads act alone between the two bars that hold them, in closed form. */
 import { strip as numbers } from "../numbers.js";
-import { Matrix, linspace } from "./algebra.js";
+import { Matrix, apply, linspace, transpose } from "./algebra.js";
 import { bendingMatrix, shapeWeights } from "./bar.js";
 import { OPPOSITE, OUTWARD, SIDES, checkedPlaces } from "./layout.js";
 
@@ -17,8 +17,8 @@ export class Strip {
     this.mesh = mesh;
     /** Places are asked for again and again. @type {WeakMap<Place[], Both>} */
     this.known = new WeakMap();
-    /** @type {Map<Side, Place[]>} */
-    this.edges = new Map();
+    /** What the tension along a side, at places, puts on each of its bolts, N per N/cm. @type {{places: Place[], axis: number, columns: number[], share: Matrix}[]} */
+    this.edges = SIDES.map((side) => this.#edge(side));
     this.bending = this.#bending();
     this.spring = this.#spring();
   }
@@ -101,19 +101,21 @@ export class Strip {
   /** Inward forces at the bolts, N, from the tension along each side. @param {(places: Place[]) => Float64Array[]} tension N/cm in x and in y */
   pull(tension) {
     const out = new Float64Array(this.layout.count);
-    const s = linspace(0, 1, numbers.QUADRATURE);
-    for (const side of SIDES) {
-      const width = this.layout.length(side);
-      const [sign, axis] = OUTWARD[side];
-      const fixed = sign > 0 ? 1 : 0;
-      const places = this.edges.get(side) ?? s.map((t) => /** @type {Place} */ (axis ? [t, fixed] : [fixed, t]));
-      this.edges.set(side, places);
-      const load = tension(places)[axis];
-      const weight = simpson(width);
-      const shape = shapeWeights(this.layout.along(side), s.map((t) => t * width));
-      this.layout.columns(side).forEach((column, j) => s.forEach((_, i) => (out[column] += (shape.at(i, j) * load[i] * weight[i]) / 10)));
-    }
+    for (const { places, axis, columns, share } of this.edges) out.set(apply(share, tension(places)[axis]), columns[0]);
     return out;
+  }
+
+  /** @param {Side} side */
+  #edge(side) {
+    const s = linspace(0, 1, numbers.QUADRATURE);
+    const width = this.layout.length(side);
+    const [sign, axis] = OUTWARD[side];
+    const fixed = sign > 0 ? 1 : 0;
+    const places = s.map((t) => /** @type {Place} */ (axis ? [t, fixed] : [fixed, t]));
+    const weight = simpson(width);
+    const share = transpose(shapeWeights(this.layout.along(side), s.map((t) => t * width)));
+    for (let i = 0; i < share.data.length; i++) share.data[i] *= weight[i % share.cols] / 10;
+    return { places, axis, columns: this.layout.columns(side), share };
   }
 }
 

@@ -6,7 +6,7 @@ import { PER_TURN } from "./bolts.js";
 import { LOOSE_MM } from "./contact.js";
 import { solve } from "./quadratic.js";
 import { TOO_COARSE, TOO_TIGHT, activeIn, leaveMessage, refusal, roundMessage } from "./tension_words.js";
-import { SURE, TensionProgram, surely } from "./tension_program.js";
+import { SURE, TensionProgram } from "./tension_program.js";
 import { rounded } from "./text.js";
 import { move } from "./turning.js";
 import { draft, underCap } from "./under_cap.js";
@@ -103,7 +103,7 @@ function told(whole) {
     loose: rest.loose,
     nipFirst: layout.names.filter((_, i) => state.barMm[i] - state.drawMm[i] > LOOSE_MM && turnable[i]),
     unrounded: built.spread(answer.x),
-    highest: Math.max(...surely(later, built.places).flatMap((one, axis) => (built.known[axis] ? Array.from(one) : []))),
+    highest: Math.max(...whole.most.flatMap((one, axis) => (built.known[axis] ? Array.from(one) : []))),
   };
 }
 

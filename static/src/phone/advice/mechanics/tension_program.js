@@ -38,20 +38,20 @@ export class TensionProgram {
    * @param {State} state @param {Aim} aim @param {import("./limits.js").Limits} limits
    * @param {Place[]} places reading places first, then the image grid @param {number} read how many are readings
    * @param {Matrix} perTurn bar movement per turn, mm
-   * @param {Float64Array[] | null} [ceiling] N/cm that mean + 1.64 sd, with today's doubt, must not pass: the cap, if not given
    */
-  constructor(state, aim, limits, places, read, perTurn, ceiling = null) {
+  constructor(state, aim, limits, places, read, perTurn) {
     this.state = state;
     this.aim = aim;
     this.limits = limits;
     this.places = places;
     this.read = read;
     this.perTurn = perTurn;
-    this.ceiling = ceiling;
     this.moving = limits.moving(state.layout);
     this.at = where(this.moving);
     this.known = knownIn(state);
     this.now = state.tension(places);
+    /** N/cm not passed today, at 95 %. */
+    this.sure = surely(state, places);
     this.influence = state.influence(places);
     /** What to leave behind: the target plus what the next round's rest takes. */
     this.wanted = [0, 1].map((axis) => aim.target * (1 + Math.min(Math.max(state.mean[state.driftAt + axis], 0), 0.1)));
@@ -59,18 +59,24 @@ export class TensionProgram {
     /** Readings together 1, the image area together `between`. */
     this.weight = places.map((_, i) => (i < read ? 1 / read : numbers.Aim.between / grid));
     this.neighbours = neighbourRows(state.layout, this.moving);
-    this.program = this.#program();
+    /** Change of tension per turn of every bolt, in x and in y. */
+    this.change = this.influence.map((one) => carried(one, perTurn));
+    /** The same, of those that move. */
+    this.movable = this.change.map((one) => pick(one, [...places.keys()], this.at));
+    const { cap } = limits;
+    /** A cap already passed may not be added to. */
+    this.program = { ...this.#goal(), ...this.#rows(this.sure.map((one) => one.map((x) => (cap === null ? Infinity : Math.max(cap - x, 0))))) };
   }
 
-  /** The same under another ceiling. @param {Float64Array[]} ceiling */
+  /** The program where mean + 1.64 sd, with today's doubt, must not pass a ceiling. @param {Float64Array[]} ceiling N/cm at the places, in x and in y */
   under(ceiling) {
-    return new TensionProgram(this.state, this.aim, this.limits, this.places, this.read, this.perTurn, ceiling);
+    return { ...this.program, ...this.#rows(ceiling.map((one, axis) => one.map((x, i) => x - this.sure[axis][i]))) };
   }
 
   /** N/cm not passed after turns of all bolts at 95 %, with today's doubt. @param {Float64Array} turns */
   expected(turns) {
     const moved = apply(this.perTurn, turns);
-    return surely(this.state, this.places).map((one, axis) => {
+    return this.sure.map((one, axis) => {
       const change = apply(this.influence[axis], moved);
       return one.map((x, i) => x + change[i]);
     });
@@ -94,15 +100,13 @@ export class TensionProgram {
     return sum;
   }
 
-  #program() {
+  /** What is to be least, and the bounds. */
+  #goal() {
     const { at, state, limits } = this;
-    const all = [...this.places.keys()];
-    const full = this.influence.map((one) => carried(one, this.perTurn));
-    const m = full.map((one) => pick(one, all, at));
     let h = pick(waviness(state, this.perTurn), at, at);
     h = new Matrix(h.rows, h.cols, h.data.map((x) => numbers.Aim.bending * x));
     const f = new Float64Array(at.length);
-    m.forEach((one, axis) => {
+    this.movable.forEach((one, axis) => {
       if (!this.known[axis]) return;
       const weighted = new Matrix(one.rows, one.cols, one.data.map((x, i) => x * this.weight[Math.floor(i / one.cols)]));
       h = plus(h, product(transpose(weighted), one));
@@ -113,7 +117,7 @@ export class TensionProgram {
     at.forEach((bolt, i) => (h.row(i)[i] += numbers.Aim.effort * effort[bolt]));
     const low = new Float64Array(at.length).fill(-limits.loosenTurns * state.caution);
     const high = new Float64Array(at.length).fill(limits.turns * state.caution);
-    return { h, f, low, high, ...this.#rows(full, m) };
+    return { h, f, low, high };
   }
 
   /** Squared tension per turn of a whole side, shared among its bolts. */
@@ -129,31 +133,23 @@ export class TensionProgram {
     return out;
   }
 
-  /** Neighbours, then the cap where it may be reached; a cap already passed may not be added to. @param {Matrix[]} full @param {Matrix[]} m */
-  #rows(full, m) {
+  /** Neighbours, then the cap where it may be reached. @param {Float64Array[]} room N/cm by which the tension may grow */
+  #rows(room) {
     const { limits, neighbours, at } = this;
     const apart = neighbours.pairs.map(() => limits.neighbourTurns);
     const pairs = pick(neighbours.rows, [...neighbours.pairs.keys()], at);
-    const near = this.#nearCap(full);
+    const near = this.#near(room);
     const a = new Matrix(apart.length + near.length, at.length);
     a.data.set(pairs.data);
-    near.forEach(({ place, axis }, i) => a.row(apart.length + i).set(m[axis].row(place)));
+    near.forEach(({ place, axis }, i) => a.row(apart.length + i).set(this.movable[axis].row(place)));
     const rowLow = Float64Array.from([...apart.map((x) => -x), ...near.map(() => -Infinity)]);
-    const rowHigh = Float64Array.from([...apart, ...near.map(({ room }) => room)]);
+    const rowHigh = Float64Array.from([...apart, ...near.map(({ place, axis }) => room[axis][place])]);
     return { a, rowLow, rowHigh };
   }
 
-  /** Places and directions where turns could pass the cap, and the room there. @param {Matrix[]} full */
-  #nearCap(full) {
-    const { cap } = this.limits;
-    if (cap === null) return [];
-    const now = surely(this.state, this.places);
-    return this.places.flatMap((_, place) =>
-      [0, 1].flatMap((axis) => {
-        const room = this.ceiling ? this.ceiling[axis][place] - now[axis][place] : Math.max(cap - now[axis][place], 0);
-        const reach = this.limits.turns * full[axis].row(place).reduce((sum, x) => sum + Math.abs(x), 0);
-        return this.known[axis] && reach > room ? [{ place, axis, room }] : [];
-      }),
-    );
+  /** Places and directions where turns could use up the room. @param {Float64Array[]} room */
+  #near(room) {
+    const reach = this.change.map((one) => this.places.map((_, place) => this.limits.turns * one.row(place).reduce((sum, x) => sum + Math.abs(x), 0)));
+    return this.places.flatMap((_, place) => [0, 1].flatMap((axis) => (this.known[axis] && reach[axis][place] > room[axis][place] ? [{ place, axis }] : [])));
   }
 }

@@ -1,5 +1,5 @@
 /** What a round of turns and nipping up does to the state. */
-import { Matrix, apply, pick, plus, product, sandwich, solveFor, transpose, where } from "./algebra.js";
+import { Matrix, apply, pick, plus, product, sandwich, scaled, solveFor, transpose, where } from "./algebra.js";
 import { nipUp, settle } from "./contact.js";
 
 /** @typedef {import("./state.js").State} State */
@@ -78,9 +78,9 @@ function wrench(state, grid, turns) {
 export function projected(state, grid, variance) {
   const { basis } = state;
   const stacked = new Matrix(state.mean.length, state.layout.count);
-  state.influence(grid).forEach((one, axis) => {
-    const part = basis.project(grid, one, axis);
-    for (let i = 0; i < basis.size; i++) stacked.row(axis * basis.size + i).set(part.row(i));
+  state.strip.tension(grid).forEach((one, axis) => {
+    const part = scaled(basis.project(grid, one, axis), state.factors[axis]);
+    stacked.data.set(part.data, axis * basis.size * stacked.cols);
   });
   const weighted = new Matrix(stacked.rows, stacked.cols, stacked.data.map((x, i) => x * variance[i % stacked.cols]));
   return product(weighted, transpose(stacked));

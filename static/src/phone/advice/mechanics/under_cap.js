@@ -10,12 +10,12 @@ import { afterTurns } from "./turning.js";
 /**
  * @typedef {import("./tension_program.js").TensionProgram} TensionProgram
  * @typedef {import("./quadratic.js").Solution} Solution
- * @typedef {{built: TensionProgram, answer: Solution, turns: Float64Array, later: import("./state.js").State}} Draft  in whole steps, and the estimate after them
+ * @typedef {{built: TensionProgram, answer: Solution, turns: Float64Array, later: import("./state.js").State, most: Float64Array[]}} Draft  in whole steps, the estimate after them, and N/cm that it does not pass at the places, at 95 %
  */
 
-/** The solution in whole steps; null if no whole steps keep the limits. @param {TensionProgram} built @param {Solution} answer */
-export function draft(built, answer) {
-  const x = roundToSteps(built.program, built.state.bolt.stepTurns, answer.x);
+/** The solution in whole steps; null if no whole steps keep the limits. @param {TensionProgram} built @param {Solution} answer @param {import("./quadratic.js").Program} [program] which was solved */
+export function draft(built, answer, program = built.program) {
+  const x = roundToSteps(program, built.state.bolt.stepTurns, answer.x);
   return x && withTurns(built, answer, built.spread(x));
 }
 
@@ -30,14 +30,16 @@ export function underCap(first) {
   const { cap } = first.built.limits;
   if (cap === null || below(first, () => cap)) return first;
   const { built } = first;
-  const idle = after(withTurns(built, first.answer, new Float64Array(first.turns.length)));
+  const idle = withTurns(built, first.answer, new Float64Array(first.turns.length)).most;
   const ceiling = idle.map((one) => one.map((x) => Math.max(cap, x)));
   const margin = idle.map((one) => new Float64Array(one.length));
   let found = first;
   for (let round = 0; round < numbers.TRIES; round++) {
-    const expected = found.built.expected(found.turns);
-    after(found).forEach((one, axis) => one.forEach((x, i) => (margin[axis][i] = Math.max(margin[axis][i], x - expected[axis][i]))));
-    const again = redrafted(built.under(ceiling.map((one, axis) => one.map((x, i) => x - margin[axis][i]))));
+    const expected = built.expected(found.turns);
+    found.most.forEach((one, axis) => one.forEach((x, i) => (margin[axis][i] = Math.max(margin[axis][i], x - expected[axis][i]))));
+    const program = built.under(ceiling.map((one, axis) => one.map((x, i) => x - margin[axis][i])));
+    const answer = solve(program);
+    const again = answer && draft(built, answer, program);
     if (!again) break;
     found = again;
     if (below(found, (axis, i) => ceiling[axis][i])) return found;
@@ -45,24 +47,16 @@ export function underCap(first) {
   return scaledDown(found, ceiling);
 }
 
-/** @param {TensionProgram} built */
-function redrafted(built) {
-  const answer = solve(built.program);
-  return answer && draft(built, answer);
-}
-
 /** @param {TensionProgram} built @param {Solution} answer @param {Float64Array} turns @returns {Draft} */
 function withTurns(built, answer, turns) {
   const { state, limits } = built;
-  return { built, answer, turns, later: afterTurns(state, turns, limits.turnable(state.layout), limits.isBroken(state.layout)) };
+  const later = afterTurns(state, turns, limits.turnable(state.layout), limits.isBroken(state.layout));
+  return { built, answer, turns, later, most: surely(later, built.places) };
 }
-
-/** N/cm that the tension does not pass after the turns, at 95 %. @param {Draft} one */
-const after = ({ later, built }) => surely(later, built.places);
 
 /** @param {Draft} one @param {(axis: number, place: number) => number} ceiling */
 const below = (one, ceiling) =>
-  after(one).every((values, axis) => !one.built.known[axis] || values.every((x, i) => x <= ceiling(axis, i) + numbers.NEAR_N_PER_CM));
+  one.most.every((values, axis) => !one.built.known[axis] || values.every((x, i) => x <= ceiling(axis, i) + numbers.NEAR_N_PER_CM));
 
 /** @param {Draft} found @param {Float64Array[]} ceiling */
 function scaledDown({ built, answer, turns }, ceiling) {

@@ -14,6 +14,8 @@ export class Unevenness {
     this.most = Math.max(own.along, own.across);
     /** By axis and places. @type {WeakMap<import("./layout.js").Place[], Matrix>[]} */
     this.known = [new WeakMap(), new WeakMap()];
+    /** By axis and values. @type {WeakMap<Matrix, Matrix>[]} */
+    this.projections = [new WeakMap(), new WeakMap()];
     /** Prior standard deviation of each coefficient, N/cm. */
     this.sd = Float64Array.from(this.waves, ([j, k]) => {
       if (j > 0) return own.along_sd / j / (1 + k) ** own.fall;
@@ -41,6 +43,13 @@ export class Unevenness {
 
   /** Coefficients (size, columns) of fields given at places, lightly damped. @param {import("./layout.js").Place[]} places @param {Matrix} values @param {number} axis */
   project(places, values, axis) {
+    const made = this.projections[axis].get(values) ?? this.#project(places, values, axis);
+    this.projections[axis].set(values, made);
+    return made;
+  }
+
+  /** @param {import("./layout.js").Place[]} places @param {Matrix} values @param {number} axis */
+  #project(places, values, axis) {
     const b = this.basis(places, axis);
     const flipped = transpose(b);
     const inner = product(flipped, b);
