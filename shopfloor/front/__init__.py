@@ -71,7 +71,11 @@ class FromThread:
         self.loop, self.send = loop, send
 
     def __call__(self, event: dict[str, object]) -> None:
-        asyncio.run_coroutine_threadsafe(self.send(event), self.loop).result(self.PATIENCE_S)
+        asyncio.run_coroutine_threadsafe(self._sent(event), self.loop).result(self.PATIENCE_S)
+
+    async def _sent(self, event: dict[str, object]) -> None:
+        # A server's own `send` may return any awaitable; only a coroutine can be handed over.
+        await self.send(event)
 
 
 async def say(whole: Whole, send: Send) -> None:
