@@ -2,6 +2,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { correctedMs, label, KINDS, newDraft, stamp } from "../../static/src/phone/entries/index.js";
+import { oneAtATime } from "../../static/src/shared/one_at_a_time.js";
 import { backoff, retryAfter } from "../../static/src/phone/sync/backoff.js";
 import { better, measured } from "../../static/src/phone/sync/offset.js";
 import { meaning } from "../../static/src/phone/sync/verdict.js";
@@ -111,4 +112,20 @@ test("every kind has a short word, and an unknown one is shown by name", () => {
   for (const word of Object.values(KINDS)) assert.ok(word.length <= 16);
   assert.equal(label("tension_check"), "Check");
   assert.equal(label("from_tomorrow"), "from tomorrow");
+});
+
+test("however many ask while work runs, it runs once more, and nobody's wish is older than it", async () => {
+  const done = /** @type {number[]} */ ([]);
+  let asked = 0;
+  const ask = oneAtATime(async () => {
+    const seen = asked;
+    await new Promise(setImmediate);
+    done.push(seen);
+  });
+  for (asked = 1; asked < 9; asked += 1) ask();
+  while (done.length < 2) await new Promise(setImmediate);
+  await new Promise(setImmediate);
+  assert.deepEqual(done, [1, 9]);
+  await ask();
+  assert.equal(done.length, 3);
 });

@@ -99,18 +99,20 @@ test("a scan leaves no scanner to come back to", () => {
 });
 
 const NOW = new Date(2026, 10, 25, 15, 0).getTime();
-const SYNCED = { state: "idle", held_reason: null, last_sync_at: new Date(2026, 10, 25, 10, 42).getTime() };
-const NONE = { unsent: 0, oldest_at: null, refused: 0 };
+const SYNCED = {
+  state: "idle", held_reason: null, last_sync_at: new Date(2026, 10, 25, 10, 42).getTime(),
+  unsent: 0, oldest_at: null, refused: 0,
+};
 
 test("the top line always tells what waits, how long, and when it was in step", () => {
-  assert.equal(syncText(SYNCED, NONE, NOW).text, "all sent, 10:42");
-  const three = { unsent: 3, oldest_at: NOW - 25 * 60_000, refused: 0 };
-  assert.equal(syncText(SYNCED, three, NOW).text, "3 waiting, oldest 25 min · synced 10:42");
-  const held = { ...SYNCED, state: "held", held_reason: "sign in" };
-  assert.equal(syncText(held, three, NOW).text, "held: sign in · 3 waiting, oldest 25 min · synced 10:42");
-  assert.equal(syncText(SYNCED, { ...NONE, refused: 1 }, NOW).text, "1 refused · synced 10:42");
-  assert.equal(syncText({ ...SYNCED, last_sync_at: null }, NONE, NOW).text, "not yet synced");
-  const tones = [syncText(SYNCED, NONE, NOW), syncText(SYNCED, three, NOW), syncText(held, NONE, NOW)].map((one) => one.tone);
+  assert.equal(syncText(SYNCED, NOW).text, "all sent, 10:42");
+  const three = { ...SYNCED, unsent: 3, oldest_at: NOW - 25 * 60_000 };
+  assert.equal(syncText(three, NOW).text, "3 waiting, oldest 25 min · synced 10:42");
+  const held = { ...three, state: "held", held_reason: "sign in" };
+  assert.equal(syncText(held, NOW).text, "held: sign in · 3 waiting, oldest 25 min · synced 10:42");
+  assert.equal(syncText({ ...SYNCED, refused: 1 }, NOW).text, "1 refused · synced 10:42");
+  assert.equal(syncText({ ...SYNCED, last_sync_at: null }, NOW).text, "not yet synced");
+  const tones = [syncText(SYNCED, NOW), syncText(three, NOW), syncText({ ...SYNCED, state: "held" }, NOW)].map((one) => one.tone);
   assert.deepEqual(tones, ["calm", "busy", "held"]);
 });
 

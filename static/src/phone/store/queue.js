@@ -80,7 +80,9 @@ export function queueOf({ run, clock, changed, tab }) {
           .filter(({ record }) => record && record.state !== "stored");
         await Promise.all(pairs.map(({ outcome, record }) => settleOne(tx, record, outcome, at)));
         await nameNewest(tx.objectStore("cursor"), pairs.map(({ outcome }) => outcome));
-        return pairs.map(({ record }) => record.entry.frame);
+        // What is stored shows as it did before; what is refused does not count.
+        const shown = pairs.filter(({ outcome, record }) => [outcome.status, record.state].includes("refused"));
+        return shown.flatMap(({ record }) => record.about);
       });
       changed(["outbox", "entries"], frames);
     },

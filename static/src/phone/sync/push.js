@@ -5,6 +5,8 @@ import { MISMATCH, heldState, meaning, problemOf } from "./verdict.js";
  * @typedef {import("./round.js").Line} Line
  * @typedef {import("./call.js").ProblemBody} ProblemBody
  * @typedef {import("./verdict.js").Outcome} Outcome
+ * @typedef {Omit<import("./call.js").Answered, "kind"> & {kind: "receipts"}} Received
+ * @typedef {Received|import("./call.js").Problematic|import("./call.js").Trouble} Posted
  * @typedef {import("../store/record.js").OutboxRecord} OutboxRecord
  */
 
@@ -21,6 +23,13 @@ const DONE = { state: "done" };
 /** @param {string} why @param {number} [wait_ms] @param {boolean} [lone] @returns {Outcome} */
 const waiting = (why, wait_ms = 0, lone = false) => ({ state: "waiting", why, wait_ms, lone });
 
+/** Runs work when it is first asked for; whoever asks again gets the same. @param {() => Promise<any>} work */
+function once(work) {
+  /** @type {Promise<any>|null} */
+  let running = null;
+  return () => (running ??= work());
+}
+
 /**
  * Sends what is queued, batch by batch, until nothing is left or something stands in the way.
  *
@@ -29,11 +38,34 @@ const waiting = (why, wait_ms = 0, lone = false) => ({ state: "waiting", why, wa
  * @returns {Promise<Outcome>}
  */
 export async function push(line, alone) {
+  const said = { write: once(async () => {}) };
+  return drain(line, alone, said).finally(() => said.write());
+}
+
+/**
+ * What the server said about a batch is written down while the next one is on its way: one request
+ * at a time, never more than one answer unwritten. A tab that dies then leaves both batches leased,
+ * and both are sent again.
+ *
+ * @param {Line} line
+ * @param {boolean} alone
+ * @param {{write: () => Promise<any>}} said writes down what was said about the batch before
+ * @returns {Promise<Outcome>}
+ */
+async function drain(line, alone, said) {
   for (let again = false; ; ) {
     const claim = { limit: line.pace.limit, bytes: MOST_BYTES, alone };
     const batch = await line.store.queue.claim(claim);
     if (!batch.length) return DONE;
-    const outcome = await send(line, batch);
+    // Asked first, as what it reads of the store would have to wait for the writing.
+    const asked = post(line, batch);
+    const written = said.write();
+    written.catch(() => {});
+    const result = await asked;
+    const plain = result.kind === "receipts" && isPlain(batch, result.body);
+    if (plain) said.write = once(() => take(line, batch, result));
+    const outcome = plain ? DONE : await conclude(line, batch, result);
+    await written;
     if (outcome.state === "done") continue;
     if (outcome.state !== "again") return outcome;
     // Asked twice in one go, the server contradicts itself: let it rest.
@@ -42,20 +74,20 @@ export async function push(line, alone) {
   }
 }
 
+/** @param {Line} line @param {OutboxRecord[]} batch */
+const send = async (line, batch) => conclude(line, batch, await post(line, batch));
+
 /**
- * Sends one batch; whatever comes of it, each entry is back in a state that outlives this tab.
+ * Whatever came of sending a batch, each entry is back in a state that outlives this tab.
  *
  * @param {Line} line
  * @param {OutboxRecord[]} batch
+ * @param {Posted} result
  * @returns {Promise<Outcome>}
  */
-async function send(line, batch) {
+async function conclude(line, batch, result) {
   const { store, pace } = line;
-  const result = await post(line, batch);
-  if (result.kind === "receipts") {
-    pace.limit = Math.min(MOST_ENTRIES, pace.limit * 2);
-    return settle(line, batch, result.body);
-  }
+  if (result.kind === "receipts") return take(line, batch, result);
   if (result.kind === "problem") return rejected(line, batch, result);
   if (result.too_large && batch.length > 1) return halve(line, batch);
   if (result.heavy) pace.limit = Math.max(1, Math.floor(Math.min(pace.limit, batch.length) / 2));
@@ -63,20 +95,20 @@ async function send(line, batch) {
   return waiting(result.why, result.wait_ms);
 }
 
-/** @param {Line} line @param {OutboxRecord[]} batch */
+/** @param {Line} line @param {OutboxRecord[]} batch @returns {Promise<Posted>} */
 async function post(line, batch) {
   const result = await line.call("sync/push", { body: await bodyOf(line, batch) });
   if (result.kind !== "answer") return result;
   const { protocol, receipts, server_time } = result.body;
   if (protocol === PROTOCOL && Array.isArray(receipts) && typeof server_time === "string") {
-    await line.learn(result);
-    return /** @type {const} */ ({ kind: "receipts", body: result.body });
+    if (batch.length) line.pace.limit = Math.min(MOST_ENTRIES, line.pace.limit * 2);
+    return { ...result, kind: "receipts" };
   }
   if (Number.isInteger(protocol) && protocol !== PROTOCOL) {
-    return /** @type {const} */ ({ kind: "problem", status: MISMATCH.status, body: MISMATCH });
+    return { kind: "problem", status: MISMATCH.status, body: MISMATCH };
   }
   const why = t`Something else answered in place of the server.`;
-  return /** @type {const} */ ({ kind: "trouble", why, wait_ms: 0, heavy: false, too_large: false });
+  return { kind: "trouble", why, wait_ms: 0, heavy: false, too_large: false };
 }
 
 /** @param {Line} line @param {OutboxRecord[]} batch */
@@ -99,19 +131,32 @@ async function bodyOf({ store, clock }, batch) {
 
 const SETTLED = ["stored", "duplicate", "refused"];
 
+/** @param {OutboxRecord[]} batch @param {any} body receipts name entries by id, or by place where an entry had no readable id */
+function receiptsOf(batch, { receipts }) {
+  const known = receipts.filter((/** @type {any} */ one) => SETTLED.includes(one?.status));
+  const byId = new Map(known.map((/** @type {any} */ one) => [one.id, one]));
+  const nameless = known.filter((/** @type {any} */ one) => one.id === null);
+  return batch.map(({ id }, place) => ({
+    id,
+    receipt: byId.get(id) ?? nameless.find((/** @type {any} */ one) => one.place === place),
+  }));
+}
+
+/** Every entry has its receipt and nothing more is asked. @param {OutboxRecord[]} batch @param {any} body */
+const isPlain = (batch, body) =>
+  body.resend !== true && receiptsOf(batch, body).every(({ receipt }) => receipt);
+
 /**
+ * Writes down what the server said about a batch.
+ *
  * @param {Line} line
  * @param {OutboxRecord[]} batch
- * @param {any} body receipts name entries by id, or by place where an entry had no readable id
+ * @param {Received} result
  * @returns {Promise<Outcome>}
  */
-async function settle({ store }, batch, { receipts, resend, server_time }) {
-  const known = receipts.filter((/** @type {any} */ one) => SETTLED.includes(one?.status));
-  const pairs = batch.map(({ id }, place) => ({
-    id,
-    receipt: known.find((/** @type {any} */ one) =>
-      one.id === id || (one.id === null && one.place === place)),
-  }));
+async function take({ store, learn }, batch, result) {
+  const { resend, server_time } = result.body;
+  const pairs = receiptsOf(batch, result.body);
   const outcomes = pairs.filter(({ receipt }) => receipt).map(({ id, receipt }) => ({
     id, seq: receipt.seq ?? undefined, problem: receipt.problem ?? null,
     status: receipt.status === "refused" ? /** @type {const} */ ("refused")
@@ -120,6 +165,7 @@ async function settle({ store }, batch, { receipts, resend, server_time }) {
   // First what was stored before, then this batch, whose receipts are this server's own.
   if (resend === true) await store.queue.sendAllAgain();
   await store.queue.settle(outcomes, Date.parse(server_time));
+  await learn(result);
   if (outcomes.length < pairs.length) {
     const rest = pairs.filter(({ receipt }) => !receipt).map(({ id }) => id);
     await store.queue.release(rest, "waiting", null, "perhaps");

@@ -13,7 +13,7 @@ const PRUNE_MS = 3_600_000;
  * @property {import("../entries/types.js").Clock} clock
  * @property {ReturnType<typeof import("./call.js").callOn>} call
  * @property {{limit: number}} pace how many entries at once get through
- * @property {(answer: import("./call.js").Answered) => Promise<void>} learn
+ * @property {(answer: Pick<import("./call.js").Answered, "body"|"sent"|"got">) => Promise<void>} learn
  */
 
 /**

@@ -1,3 +1,4 @@
+import { oneAtATime } from "../../shared/one_at_a_time.js";
 import { apart } from "../store/notices.js";
 
 /**
@@ -50,7 +51,7 @@ export function watch(store) {
       return () => listeners.delete(listener);
     },
     start() {
-      const count = () => void recount().catch(() => {});
+      const count = oneAtATime(() => recount().catch(() => {}));
       count();
       store.persisted().then((storage_persisted) => set({ storage_persisted }));
       return store.subscribe(({ stores }) => {

@@ -2,6 +2,8 @@
 import { createContext } from "preact";
 import { useContext, useEffect, useState } from "preact/hooks";
 
+import { oneAtATime } from "../../shared/one_at_a_time.js";
+
 /**
  * @typedef {object} Notice
  * @property {"saved" | "trouble"} sort @property {string} text @property {string} [caution]
@@ -29,8 +31,12 @@ export const AppContext = createContext(/** @type {App} */ (/** @type {unknown} 
 
 export const useApp = () => useContext(AppContext);
 
+/** Whether a commit can change what cards show; leases and receipts of the outbox do not. @param {any} change */
+export const touchesFrames = ({ frames }) => !frames || frames.length > 0;
+
 /**
- * A value read from the store, read again after every commit that can change it.
+ * A value read from the store, read again after every commit that can change it: once for all of
+ * them that come while it is being read.
  * @template T
  * @param {() => Promise<T>} load
  * @param {any[]} deps
@@ -42,11 +48,11 @@ export function useLoaded(load, deps, matters = () => true) {
   const [value, setValue] = useState(/** @type {T | undefined} */ (undefined));
   useEffect(() => {
     let current = true;
-    const read = () =>
+    const read = oneAtATime(() =>
       load().then(
         (fresh) => current && setValue(() => fresh),
         (error) => current && notify({ sort: "trouble", text: error.message }),
-      );
+      ));
     read();
     const stop = store.subscribe((/** @type {any} */ change) => matters(change) && read());
     return () => {

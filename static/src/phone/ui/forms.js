@@ -3,7 +3,7 @@ import { useEffect, useMemo, useState } from "preact/hooks";
 
 import { t } from "../../shared/language.js";
 import { newCorrection, newDraft } from "../entries/index.js";
-import { useApp, useLoaded } from "./app.js";
+import { touchesFrames, useApp, useLoaded } from "./app.js";
 
 const STALE_MS = 12 * 3_600_000;
 
@@ -16,7 +16,7 @@ export function useFrame(code) {
       return thing ? frames.frameView(thing.id) : null;
     },
     [code],
-    (change) => change.stores.some((/** @type {string} */ name) => name !== "meta"),
+    touchesFrames,
   );
 }
 

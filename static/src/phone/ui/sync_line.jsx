@@ -1,6 +1,6 @@
 import { useEffect, useState } from "preact/hooks";
 
-import { useApp, useLoaded, useNow } from "./app.js";
+import { useApp, useNow } from "./app.js";
 import { syncText } from "./sync_text.js";
 
 /** What the outbox is doing. @returns {any} */
@@ -14,14 +14,10 @@ export function useSyncStatus() {
   return status;
 }
 
-const NONE = { unsent: 0, oldest_at: null, refused: 0, held: 0 };
-
 /** The outbox in a few words, always on screen; one tap shows every entry. */
 export function SyncLine() {
-  const { store, router } = useApp();
-  const status = useSyncStatus();
-  const counts = useLoaded(() => store.counts(), [], (change) => change.stores.includes("outbox")) ?? NONE;
-  const { sign, text, tone } = syncText(status, counts, useNow());
+  const { router } = useApp();
+  const { sign, text, tone } = syncText(useSyncStatus(), useNow());
   return (
     <button type="button" class={`sync-line ${tone}`} onClick={() => router.go("outbox")}>
       <span aria-hidden="true">{sign}</span> {text}

@@ -1,6 +1,6 @@
 import { ConditionWordAndShape } from "../../shared/conditions.jsx";
 import { t } from "../../shared/language.js";
-import { useApp, useLoaded } from "../ui/app.js";
+import { touchesFrames, useApp, useLoaded } from "../ui/app.js";
 import { Action, Page } from "../ui/page.jsx";
 import { NoticesHome, StorageNotice } from "./home_notices.jsx";
 
@@ -27,7 +27,7 @@ function Recents() {
   const views = useLoaded(
     () => Promise.all(context.recent.slice(0, 5).filter((id) => things.get("frame", id)).map((id) => frames.frameView(id))),
     [context.recent.join(), things],
-    (change) => change.stores.some((/** @type {string} */ name) => name !== "meta"),
+    touchesFrames,
   );
   if (!views) return null;
   if (views.length === 0) return <p class="hint">{t`Scan the label of a frame to begin.`}</p>;

@@ -5,7 +5,7 @@ import { n, t } from "../../shared/language.js";
 import { MOVED_TO } from "../../shared/words.js";
 import { newDraft } from "../entries/index.js";
 import { turnsText } from "../ui/sentences.js";
-import { useApp, useLoaded } from "../ui/app.js";
+import { touchesFrames, useApp, useLoaded } from "../ui/app.js";
 import { Caution } from "../ui/caution.jsx";
 import { Choice } from "../ui/choice.jsx";
 import { TextField } from "../ui/fields.jsx";
@@ -42,7 +42,7 @@ function Exposing({ held, job, onJob }) {
 /** Frames whose bars still carry turns for register: they are evened up clean and dry. @param {any} props */
 function StillIn({ held }) {
   const { frames } = useApp();
-  const views = useLoaded(() => Promise.all(held.map((/** @type {any} */ { frame }) => frames.frameView(frame.id))), [held.length]);
+  const views = useLoaded(() => Promise.all(held.map((/** @type {any} */ { frame }) => frames.frameView(frame.id))), [held.length], touchesFrames);
   const carry = (views ?? []).filter(({ screen }) => screen && !screen.ended && Object.keys(screen.register_turns).length > 0);
   if (carry.length === 0) return null;
   return (

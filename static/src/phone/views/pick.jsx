@@ -3,7 +3,7 @@ import { useState } from "preact/hooks";
 
 import { ConditionWordAndShape } from "../../shared/conditions.jsx";
 import { t } from "../../shared/language.js";
-import { useApp, useLoaded } from "../ui/app.js";
+import { touchesFrames, useApp, useLoaded } from "../ui/app.js";
 import { Choice } from "../ui/choice.jsx";
 import { Page } from "../ui/page.jsx";
 import { ROOM } from "../ui/remembered.js";
@@ -37,7 +37,7 @@ export function PickView() {
     const states = standingAt(await store.states("frame"), place);
     const known = states.filter((state) => things.get("frame", state.frame)).slice(0, 60);
     return Promise.all(known.map((state) => frames.frameView(state.frame)));
-  }, [place, things]);
+  }, [place, things], touchesFrames);
   const presses = things.list("press").map((press) => ({ value: press.id, text: press.name }));
   return (
     <Page title={t`By place`}>

@@ -4,7 +4,7 @@ import { useState } from "preact/hooks";
 import { n, rich, t } from "../../shared/language.js";
 import { readNumber } from "../../shared/units.js";
 import { newDraft } from "../entries/index.js";
-import { useApp, useLoaded } from "../ui/app.js";
+import { touchesFrames, useApp, useLoaded } from "../ui/app.js";
 import { NumberField, TextField } from "../ui/fields.jsx";
 import { Action, Page } from "../ui/page.jsx";
 import { ROOM } from "../ui/remembered.js";
@@ -84,7 +84,7 @@ function ShiftNote() {
 export function ShiftView() {
   const app = useApp();
   const { store, sync, router, context, things } = app;
-  const views = useLoaded(() => screensHere(app), [context.place, things], (change) => change.stores.some((/** @type {string} */ name) => name !== "meta"));
+  const views = useLoaded(() => screensHere(app), [context.place, things], touchesFrames);
   const counts = useLoaded(() => store.counts(), [], (change) => change.stores.includes("outbox"));
   if (!views) return <Page title={t`End of shift`}><p class="hint">{t`Looking…`}</p></Page>;
   /** @type {Map<string, any[]>} */ const sets = new Map();
