@@ -2,11 +2,12 @@
 
 import tempfile
 from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from statistics import median
 
 from django.conf import settings
-from playwright.sync_api import BrowserContext, Page, Request, sync_playwright
+from playwright.sync_api import BrowserContext, Page, Request, expect, sync_playwright
 
 from tests.bench.timing import Row
 from tests.browser.chromium import PHONE, Profile, trust
@@ -126,16 +127,21 @@ class _Sizes:
         return Row("first visit, packed", figures, rest / 1024 / 200, "≤ 200 KB")
 
 
-def _throttled(page: Page, rate: int) -> None:
-    page.context.new_cdp_session(page).send("Emulation.setCPUThrottlingRate", {"rate": rate})
+@contextmanager
+def _slower(page: Page, times: int) -> Iterator[None]:
+    """One session for all of it: a second one would leave the first to slow the next page again."""
+    session = page.context.new_cdp_session(page)
+    session.send("Emulation.setCPUThrottlingRate", {"rate": times})
+    yield
+    session.send("Emulation.setCPUThrottlingRate", {"rate": 1})
+    session.detach()
 
 
 def _card(phone: Operator, codes: list[str], held: int) -> Row:
     page = phone.page
     page.context.set_offline(True)
-    _throttled(page, SLOWER)
-    taken = [_opened(phone, code) for code in codes[:: len(codes) // 12]][1:]
-    _throttled(page, 1)
+    with _slower(page, SLOWER):
+        taken = [_opened(phone, code) for code in codes[:: len(codes) // 12]][1:]
     page.context.set_offline(False)
     figures = f"{median(taken):.0f} ms, at most {max(taken):.0f}; {held:,} entries held"
     name = f"frame card offline, {SLOWER} times slower, {len(codes):,} frames"
@@ -160,6 +166,7 @@ def _drain(phone: Operator, code: str) -> Row:
     phone.open("/")
     fill(phone.page, UNSENT)
     phone.open("/")
+    expect(phone.sync_line).to_contain_text(f"{UNSENT} waiting")
     phone.page.unroute(PUSH)
     took = phone.page.evaluate(DRAIN)
     phone.wait_stored()
