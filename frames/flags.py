@@ -66,7 +66,7 @@ def mark(
             "no_effect": _in_vain(row, targets.get(row.target_id)),
             "number_reused": reused,
             "stencil_on": row.id in on_stencils,
-            "unseeing": any(_unseen(row, other) for other in settings),
+            "unseeing": row.kind == "target_set" and any(_unseen(row, set) for set in settings),
         }
         row.flags.extend(flag for flag in MEANINGS if odd.get(flag))
         row.is_flagged = bool(row.flags)
@@ -138,8 +138,7 @@ def _settings(fresh: list[Entry]) -> list[Entry]:
 def _unseen(row: Entry, other: Entry) -> bool:
     """Another phone's setting stood in the feed when this one was made without having read it."""
     return (
-        row.kind == "target_set"
-        and other.screen_id == row.screen_id
+        other.screen_id == row.screen_id
         and other.install_id != row.install_id
         and other.seq > row.raw["base_seq"]
     )

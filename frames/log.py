@@ -5,6 +5,7 @@ feed, state follows, and each entry has its own receipt. One bad entry never sto
 """
 
 import hashlib
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Any
@@ -48,11 +49,17 @@ class Batch:
 
 
 def append(
-    raws: list[Any], *, device: str, received_at: datetime, may_turn_with_stencil: bool = True
+    raws: list[Any],
+    *,
+    device: str,
+    received_at: datetime,
+    may_turn_with_stencil: bool = True,
+    beside: Callable[[], None] = lambda: None,
 ) -> list[Receipt]:
     """Store what is new of a batch, in the order of the batch; one receipt per entry.
 
-    What a phone may not do is flagged, never refused: a log holds what was done.
+    What a phone may not do is flagged, never refused: a log holds what was done. `beside` is what
+    its sender has to keep in the same transaction: each of them waits for the disk.
     """
     readings = [intake.read(place, sent) for place, sent in enumerate(raws)]
     with feed.change() as turn:
@@ -61,6 +68,7 @@ def append(
         if batch.fresh:
             flags.mark(batch.fresh, batch.stored, may_turn_with_stencil=may_turn_with_stencil)
             _store(batch)
+        beside()
     return receipts
 
 
@@ -146,10 +154,10 @@ def _count(batch: Batch) -> None:
         by_install.setdefault(row.install_id, []).append(row)
     standing = InstallState.objects.in_bulk(by_install)
     for install_id, rows in by_install.items():
-        install = standing.get(install_id) or InstallState(
-            install_id=install_id, highest=0, stored=0
+        install = standing.setdefault(
+            install_id, InstallState(install_id=install_id, highest=0, stored=0)
         )
         install.device, install.last_received_at = batch.device, batch.received_at
         install.highest = max(install.highest, *(row.device_seq for row in rows))
         install.stored += sum("number_reused" not in row.flags for row in rows)
-        install.save()
+    InstallState.objects.put(list(standing.values()))

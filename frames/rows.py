@@ -4,6 +4,8 @@ from collections.abc import Iterable
 from typing import Any
 from uuid import UUID
 
+from django.db.models import QuerySet
+
 from frames.feed import Change
 from frames.models import Entry, FrameState, MeterState, ScreenState
 from frames.times import milliseconds, moment
@@ -13,25 +15,27 @@ Bodies = dict[str, Json]
 
 
 def frames(ids: Iterable[UUID]) -> Bodies:
-    return {str(row.frame): row.body for row in FrameState.objects.filter(frame__in=ids)}
+    return _bodies(FrameState.objects.filter(frame__in=ids))
 
 
 def meters(ids: Iterable[UUID]) -> Bodies:
-    return {str(row.meter): row.body for row in MeterState.objects.filter(meter__in=ids)}
+    return _bodies(MeterState.objects.filter(meter__in=ids))
 
 
 def screens(ids: Iterable[UUID | None]) -> Bodies:
-    found = ScreenState.objects.filter(screen__in=set(ids) - {None})
-    return {str(row.screen): row.body for row in found}
+    return _bodies(ScreenState.objects.filter(screen__in=set(ids) - {None}))
 
 
 def screens_of(frame_ids: Iterable[UUID]) -> Bodies:
-    return {str(row.screen): row.body for row in ScreenState.objects.filter(frame__in=frame_ids)}
+    return _bodies(ScreenState.objects.filter(frame__in=frame_ids))
 
 
-def write_frames(turn: Change, now: Bodies, folded_to: dict[str, Any], ids: Iterable[UUID]) -> None:
+def _bodies(found: QuerySet) -> Bodies:
+    return {str(id): body for id, body in found.values_list("pk", "body")}
+
+
+def write_frames(turn: Change, now: Bodies, folded_to: dict[str, Any], before: Bodies) -> None:
     """Frames move on with every entry: the row is written even where the body stays the same."""
-    before = frames(ids)
     tell(turn, "frame", now, before)
     FrameState.objects.filter(frame__in=before.keys() - now.keys()).delete()
     FrameState.objects.put([FrameState.of(body, folded_to[id]) for id, body in now.items()])

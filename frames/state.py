@@ -4,8 +4,9 @@ A step costs the same however long the log is; both ways end in the same rows.
 """
 
 from collections import defaultdict
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass
+from typing import Any, NamedTuple
 from uuid import UUID
 
 from frames import feed, links, rows
@@ -15,6 +16,15 @@ from frames.models import Entry, FrameState
 from frames.times import utc_text
 
 Key = tuple[int, str, int, str]
+
+
+class Standing(NamedTuple):
+    """What a step needs to know of a frame, by columns of its row."""
+
+    frame: UUID
+    screen: UUID | None
+    folded_to: list[Any] | None
+    body: rows.Json
 
 
 def refresh(turn: feed.Change, stored: list[Entry]) -> None:
@@ -72,7 +82,7 @@ def replay_meter(meter_id: UUID) -> rows.Bodies:
 def refold(turn: feed.Change, frame_ids: Collection[UUID]) -> None:
     """Write what the log says about some frames, however they stood before."""
     now, before = replay(frame_ids), rows.screens_of(frame_ids)
-    rows.write_frames(turn, now.frames, now.folded_to, frame_ids)
+    rows.write_frames(turn, now.frames, now.folded_to, rows.frames(frame_ids))
     rows.write_screens(turn, now.screens, before)
     for screen in _back_again(turn, now, before):
         rows.send_again(turn, links.of_frames([screen["frame"]]), screen["fitted_at"])
@@ -111,7 +121,7 @@ def _step(turn: feed.Change, stored: list[Entry]) -> set[UUID]:
     by_frame: dict[UUID, list[Entry]] = defaultdict(list)
     for row in sorted(stored, key=lambda row: order_key(row.raw)):
         by_frame[row.frame_id].append(row)
-    standing = FrameState.objects.in_bulk(by_frame)
+    standing = {row.frame: row for row in _standing(by_frame)}
     late = {id for id, its in by_frame.items() if _is_late(its[0], standing.get(id))}
     ordered = [row for id, its in by_frame.items() if id not in late for row in its]
     if ordered:
@@ -119,21 +129,26 @@ def _step(turn: feed.Change, stored: list[Entry]) -> set[UUID]:
     return late
 
 
-def _is_late(first: Entry, standing: FrameState | None) -> bool:
+def _standing(frame_ids: Iterable[UUID]) -> Iterable[Standing]:
+    found = FrameState.objects.filter(frame__in=frame_ids)
+    return map(Standing._make, found.values_list(*Standing._fields))
+
+
+def _is_late(first: Entry, standing: Standing | None) -> bool:
     folded_to = standing and standing.folded_to
     return bool(folded_to) and order_key(first.raw) <= tuple(folded_to)
 
 
-def _step_all(turn: feed.Change, ordered: list[Entry], standing: list[FrameState]) -> None:
+def _step_all(turn: feed.Change, ordered: list[Entry], standing: list[Standing]) -> None:
     screens = {row.screen_id for row in ordered} | {frame.screen for frame in standing}
     before = rows.screens(screens)
-    frames = {str(frame.frame): frame.body for frame in standing}
-    state: State = {"frames": frames, "screens": before, "meters": {}}
+    stood = {str(frame.frame): frame.body for frame in standing}
+    state: State = {"frames": stood, "screens": before, "meters": {}}
     folded_to: dict[str, Key] = {}
     for row in ordered:
         state = step(state, row.raw)
         folded_to[row.raw["frame"]] = order_key(row.raw)
-    rows.write_frames(turn, state["frames"], folded_to, [row.frame_id for row in ordered])
+    rows.write_frames(turn, state["frames"], folded_to, stood)
     rows.write_screens(turn, state["screens"], before)
 
 

@@ -7,6 +7,8 @@ from typing import Self
 from django.db import models
 from django.db.models import Q
 
+from frames.models.state import StateQuerySet
+
 
 class Counter(models.Model):
     """One row: every change of anything shown takes the next `seq` in its own transaction."""
@@ -108,6 +110,8 @@ class InstallState(models.Model):
     highest = models.PositiveBigIntegerField()
     stored = models.PositiveBigIntegerField()
     last_received_at = models.DateTimeField()
+
+    objects = StateQuerySet.as_manager()
 
     def __str__(self) -> str:
         return f"install {self.install_id}"

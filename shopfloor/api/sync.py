@@ -37,11 +37,12 @@ def push(request: HttpRequest, body: PushIn) -> dict[str, Any]:
         device=device.name_in_log,
         received_at=now,
         may_turn_with_stencil=device.scope.get("may_turn_with_stencil", True),
+        beside=lambda: devices.note_contact(device, now, _seen(body)),
     )
-    devices.note_contact(device, now, _seen(body))
+    standing = _standing(now)
     return {
-        **_standing(now),
-        "resend": not _agrees(body),
+        **standing,
+        "resend": not _agrees(body, standing["epoch"]),
         "receipts": receipts,
     }
 
@@ -73,9 +74,9 @@ def _seen(push: PushIn) -> dict[str, Any]:
     }
 
 
-def _agrees(push: PushIn) -> bool:
+def _agrees(push: PushIn, epoch: str) -> bool:
     """Whether this database is the one that gave the phone its receipts and its position."""
-    if push.epoch and str(push.epoch) != feed.head().epoch:
+    if push.epoch and str(push.epoch) != epoch:
         return False
     return _acknowledged(push.acked) and (
         push.head is None or feed.holds(push.head.seq, push.head.id)
