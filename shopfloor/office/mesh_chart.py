@@ -37,7 +37,7 @@ def mesh_chart(request: HttpRequest, mesh_id: UUID) -> HttpResponse:
 
 def _said(chart: dict[str, Any]) -> str:
     spoke = sum(bool(point["rules"]) for point in chart["points"])
-    mean = written(chart["centre"], "+.1f")
+    mean = written(chart["centre"], "+.1f").replace("-", "−")
     if not spoke:
         return phrase("{0} checks, {1} σ off their forecasts on average; no run rule spoke.",
                       chart["checks"], mean)  # fmt: skip

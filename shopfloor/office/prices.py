@@ -24,8 +24,8 @@ class PricesForm(ThingForm):
     kind = "shop"
     fields_of = {f"prices.{name}": name for name in NAMES}
 
-    mesh = NumberField(label=gettext_lazy("Mesh for one frame, money"))
-    hour = NumberField(label=gettext_lazy("An hour of work, money"))
+    mesh = NumberField(label=gettext_lazy("Mesh for one frame"))
+    hour = NumberField(label=gettext_lazy("An hour of work"))
     fitting_minutes = NumberField(label=gettext_lazy("Fitting a mesh, minutes"))
     retension_minutes = NumberField(label=gettext_lazy("One retension, minutes"))
     burst_minutes = NumberField(

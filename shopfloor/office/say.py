@@ -34,6 +34,14 @@ def number(value: float | None) -> str:
     return f"{sign}{whole}" if rest == 0 else f"{sign}{written(abs(tenths) / 10, '.1f')}"
 
 
+def tenths(value: float | None) -> str:
+    """What was worked out from readings, such as a mean: 22.0, 21.5, −0.3."""
+    if value is None:
+        return ""
+    near = floor(value * 10 + 0.5) / 10
+    return f"{'−' if near < 0 else ''}{written(abs(near), '.1f')}"
+
+
 def count(value: int | None) -> str:
     return "" if value is None else written(value, ",")
 

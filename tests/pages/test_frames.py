@@ -36,8 +36,8 @@ def shown(client: Client, **asked: str) -> list[int]:
 def test_a_row_says_how_the_frame_stands(mara: Client, rack: Floor) -> None:
     said = words(mara.get(FRAMES))
     assert "F0001-" in said
-    assert "K1 holding 77-48 polyester 1000 × 800 mm bare Press 2, station 4 22 0" in said
-    assert "low 77-48 polyester 1000 × 800 mm exposed rack B4 19 0" in said
+    assert "K1 holding 77-48 polyester 1000 × 800 mm bare Press 2, station 4 22.0 0.0" in said
+    assert "low 77-48 polyester 1000 × 800 mm exposed rack B4 19.0 0.0" in said
     assert "no mesh 1200 × 800 mm out for repair" in said
 
 

@@ -68,7 +68,7 @@ def test_zero_checks_and_the_readings_before_one_that_is_out(floor: Floor, mara:
     assert "In 2 zero checks it was out once; what it read before is marked." in said
     assert said.count("in doubt") == 1
     shown = words(mara.get(f"/office/frames/{frame.pk}/"))
-    assert shown.count("meter was out by 1½") == 2
+    assert shown.count("meter was out by 1.5") == 2
     assert "Meter out Its meter showed 1.5 N/cm on glass" in shown
     assert "Read with a meter that was out" in words(mara.get("/office/"))
     floor.check(frame, 21.7, hours=1)
@@ -88,7 +88,7 @@ def test_the_same_screen_by_two_meters(floor: Floor, mara: Client) -> None:
     derived.follow_up(None)
     said = words(mara.get(page(floor)))
     assert "F0007" in said
-    assert "22 Meter 5 21½ ½" in said
+    assert "22 Meter 5 21½ 0.5" in said
     assert said.count("Meter 5") == 1
 
 

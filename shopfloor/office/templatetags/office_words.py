@@ -21,6 +21,7 @@ Part = Callable[[str], list[str]]
 
 register = template.Library()
 register.filter("reading", say.number)
+register.filter("tenths", say.tenths)
 register.filter("thousands", say.count)
 register.filter("moment", say.moment)
 register.filter("plain", say.plain)

@@ -7,7 +7,7 @@ import { pressed } from "./keys.js";
 const ROOMY = 8;
 const WIDE = 9;
 /** Width of a letter of a turn in a small bolt, and of one set smaller. */
-const [LETTER, LESS] = [8.3, 6.6];
+const [LETTER, LESS] = [9, 6.6];
 /** The bolt that is meant is never lost between its neighbours. */
 const MEANT = 9;
 
@@ -33,7 +33,8 @@ function beside(bolt, off) {
 function numberPlace(bolt, { touch, r, busy, end, roomy }) {
   if (!busy && r >= roomy) return [bolt.x, bolt.y + (touch ? 6 : 4)];
   if (touch) return beside(bolt, 33);
-  return end || r >= roomy ? beside(bolt, -Math.max(19, r + 10)) : null;
+  const broad = bolt.number > 9 && (bolt.place === "left" || bolt.place === "right");
+  return end || r >= roomy ? beside(bolt, -Math.max(19, r + 10) - (broad ? 3 : 0)) : null;
 }
 
 /**
