@@ -73,7 +73,7 @@ def look(playwright: Playwright, home: Path, folder: Path, language: str, how: d
     shop.data.mkdir()
     shop.manage("migrate", "--verbosity", "0", "--no-input")
     shop.manage("collectstatic", "--verbosity", "0", "--no-input")
-    shop.manage("load_demo", "--verbosity", "0")
+    shop.manage("load_demo", "--full", "--verbosity", "0")
     shop.manage("derive")
     told(shop, MANAGER, "MADE")
     profile = Profile(playwright, home / "desk", **how)
