@@ -16,6 +16,8 @@ from demo_fixtures.generate.stories import Stories
 
 BEFORE_ALL, SEND_EVERY = 700 * DAY, 240
 MONTHS_DAYS, ONE_SCREEN = 545, range(435, 441)
+# The finest mesh wears through: impressions that it bears on these frames.
+LASTS = {414: 5900, 418: 5000, 422: 3400, 426: 3000, 430: 1500}
 BURST, UNLOGGED, REPAIR, LOST, SCRAPPED = 420, 416, 438, 439, 440
 PRESSES = ("carousel", "line", "flatbed")
 HANDS = {
@@ -35,6 +37,8 @@ class Crowd(Stories):
         self.choice = Random(40)
         self.printed: Counter[tuple[str, str]] = Counter()
         self.places: dict[int, str] = {}
+        self.borne: Counter[int] = Counter()
+        self.torn_days_ago: dict[int, int] = {}
 
     def frame(self, number: int) -> list[Life]:
         """Its screens, oldest first."""
@@ -45,7 +49,9 @@ class Crowd(Stories):
         first = self._served(self.life(number, meshes[number % 4]), begin, middle + 6)
         if first.facts["ended"]:
             first.by("screen room tablet", "Ilka")
-            first.log("mesh_removed", {"note": "burst"}, on(middle + 2, "09:00"))
+            first.log(
+                "mesh_removed", {"note": "burst"}, on(self.torn_days_ago[number] - 1, "09:00")
+            )
         else:
             first.remove(on(middle + 2, "09:00"), "worn")
         return [first, self._live(number, meshes[(number + 1) % 4], middle)]
@@ -116,16 +122,25 @@ class Crowd(Stories):
         self._tweaks(life, press, day)
         count = self.book.more_jobs[name]["run"] // 2
         life.print(on(day, "11:40"), count)
-        if life.number == BURST and day < 400 and not self.printed["burst", ""]:
-            self.printed["burst", ""] += 1
-            torn = {"where": "at_lock", "u": None, "v": None, "impressions": count, "note": ""}
+        self.borne[life.number] += 2 * count
+        if where := self._tears(life.number, day):
+            torn = {"where": where, "u": None, "v": None, "impressions": count, "note": ""}
             life.log("burst", torn, on(day, "11:55"))
             life.facts["ended"] = "burst"
+            self.torn_days_ago[life.number] = day
             return
         life.print(on(day - 1, "15:00"), count).by("screen room tablet", "Ilka")
         if int(name) not in KEPT:
             life.reclaim(on(day - 2, "09:30"))
         self._rack(life, day - 2)
+
+    def _tears(self, number: int, day: int) -> str | None:
+        """Where the mesh of a frame gives way on this day, once in its life."""
+        if number in self.torn_days_ago:
+            return None
+        if number == BURST and day < 400:
+            return "at_lock"
+        return "middle" if self.borne[number] > LASTS.get(number, 10**6) else None
 
     def _tweaks(self, life: Life, press: str, day: int) -> None:
         """The carousel prints long on side B every time: its pallet arms are not level."""

@@ -170,7 +170,15 @@ class Book:
     def __init__(self) -> None:
         self.random = random.Random(417)
         self.things: list[dict[str, Any]] = []
-        self.shop = self._add("shop", {"name": "Decal demo shop", "prefix": "F", "spots": "five"})
+        self.shop = self._add(
+            "shop",
+            {
+                "name": "Decal demo shop",
+                "prefix": "F",
+                "spots": "five",
+                "prices": {"mesh": 38, "hour": 32},
+            },
+        )
         self.frame_values = {values["number"]: values for values in FRAMES}
         self.frames = {values["number"]: self._add("frame", values) for values in FRAMES}
         self.meshes = {name: self._add("mesh", values) for name, values in MESHES.items()}
