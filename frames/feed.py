@@ -6,15 +6,13 @@ that saw `seq` will never be given a smaller one later.
 
 import uuid
 from collections.abc import Iterator
-from contextlib import ExitStack, contextmanager
+from contextlib import contextmanager
 from dataclasses import dataclass, field
 from typing import Any
 
-from django.db import OperationalError, transaction
+from django.db import transaction
 
 from frames.models import Counter, Feed
-
-TRIES = 3
 
 
 @dataclass(frozen=True)
@@ -54,29 +52,13 @@ class Change:
 @contextmanager
 def change() -> Iterator[Change]:
     """A transaction that holds the counter row until it commits."""
-    with ExitStack() as stack:
-        _begin(stack)
+    with transaction.atomic():
         counter, _ = Counter.objects.select_for_update().get_or_create(pk=1)
         turn = Change(counter.seq, counter.seq)
         yield turn
         if turn.seq != turn.begun:
             Feed.objects.bulk_create(turn.rows)
             Counter.objects.filter(pk=1).update(seq=turn.seq)
-
-
-def _begin(stack: ExitStack) -> None:
-    """Open the transaction, waiting in line anew if others always came first.
-
-    SQLite looks for its lock ever more rarely, so one writer among many can miss every turn
-    until its time is up.
-    """
-    for tries_left in reversed(range(TRIES)):
-        try:
-            stack.enter_context(transaction.atomic())
-            return
-        except OperationalError:
-            if not tries_left:
-                raise
 
 
 def head() -> Head:

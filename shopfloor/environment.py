@@ -13,12 +13,15 @@ YES = {"1", "true", "yes", "on"}
 NO = {"0", "false", "no", "off", ""}
 
 # WAL alone still fails under writers that start as readers; IMMEDIATE makes them queue, and FULL
-# means that an acknowledged entry survives a power cut.
+# means that an acknowledged entry survives a power cut. The timeout is for opening the file; then
+# turns.py says who waits how long.
 SQLITE_OPTIONS = {
     "timeout": 20,
     "transaction_mode": "IMMEDIATE",
     "init_command": "PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL;",
 }
+# A phone gives up after 45 s, of which it may have stood at the door for 15 already.
+POSTGRESQL_OPTIONS = {"options": "-c lock_timeout=20s"}
 
 
 def _refuse(name: str, value: str, remedy: str) -> ImproperlyConfigured:
@@ -112,7 +115,9 @@ def database_at(url: str) -> dict:
     parsed = dict(dj_database_url.parse(url, conn_max_age=60, conn_health_checks=True))
     if parsed["ENGINE"].endswith("sqlite3"):
         parsed["OPTIONS"] = SQLITE_OPTIONS
-    elif not parsed["ENGINE"].endswith("postgresql"):
+    elif parsed["ENGINE"].endswith("postgresql"):
+        parsed["OPTIONS"] = POSTGRESQL_OPTIONS | parsed.get("OPTIONS", {})
+    else:
         raise ValueError("use sqlite:/// or postgresql://.")
     return parsed
 

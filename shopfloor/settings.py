@@ -52,6 +52,7 @@ INSTALLED_APPS = [
 
 MIDDLEWARE = [
     "shopfloor.logs.Requests",
+    "shopfloor.turns.OnePatience",
     "shopfloor.headers.EveryAnswer",
     "django.middleware.security.SecurityMiddleware",
     "csp.middleware.CSPMiddleware",

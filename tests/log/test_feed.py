@@ -1,12 +1,16 @@
 """The feed: one order for everything, positions that a reader can trust."""
 
-from typing import Any
+from collections.abc import Callable, Iterator
+from concurrent.futures import ThreadPoolExecutor
+from contextlib import contextmanager
+from threading import Event
 
 import pytest
-from django.db import IntegrityError, OperationalError, transaction
+from django.db import IntegrityError, OperationalError, connection, transaction
 
 from frames import feed, things
 from frames.models import Counter, Feed
+from shopfloor import turns
 from tests.log.making import Maker
 
 pytestmark = pytest.mark.django_db
@@ -55,25 +59,72 @@ def test_a_turn_without_changes_leaves_everything_alone() -> None:
     assert feed.head() == stood
 
 
-@pytest.mark.parametrize("missed", range(feed.TRIES + 1))
-def test_a_writer_that_misses_its_turn_waits_in_line_anew(
-    missed: int, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    """Failure injected at the door of the database, as often as it may miss and once more."""
-    begin, turns = transaction.atomic, iter(range(missed))
+@pytest.fixture
+def impatient(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
+    """Nobody waits for the book for longer than a blink."""
+    monkeypatch.setattr(turns, "PATIENCE_S", 0.3)
+    if connection.vendor == "postgresql":
+        with connection.cursor() as cursor:
+            cursor.execute("set lock_timeout = 300")
+    yield
+    if connection.vendor == "postgresql":
+        with connection.cursor() as cursor:
+            cursor.execute("reset lock_timeout")
 
-    def atomic(**inner: Any) -> transaction.Atomic:
-        if not inner and next(turns, None) is not None:
-            raise OperationalError("database is locked")
-        return begin(**inner)
 
-    monkeypatch.setattr(feed.transaction, "atomic", atomic)
-    if missed < feed.TRIES:
-        told(1)
-        assert [change.seq for change in feed.after(0, 10)] == [1]
-    else:
-        with pytest.raises(OperationalError, match="locked"):
+@contextmanager
+def somebody_else_writes() -> Iterator[Callable[[], None]]:
+    """Another connection has the book open until it is told to go on."""
+    opened, goes_on = Event(), Event()
+
+    def write() -> None:
+        try:
+            with feed.change() as turn:
+                turn.append("thing", "press", ID, {"id": ID})
+                opened.set()
+                assert goes_on.wait(60)
+        finally:
+            connection.close()
+
+    with ThreadPoolExecutor(1) as pool:
+        other = pool.submit(write)
+        try:
+            assert opened.wait(60)
+            yield lambda: (goes_on.set(), other.result(60))
+        finally:
+            goes_on.set()
+
+
+@pytest.mark.django_db(transaction=True)
+def test_a_writer_that_waits_too_long_is_told_so_and_nothing_of_it_is_left(impatient: None) -> None:
+    told(1)
+    with somebody_else_writes() as goes_on:
+        with pytest.raises(OperationalError):
             told(1)
+        assert feed.head().seq == 1
+        goes_on()
+    assert feed.head().seq == 2
+    told(1)
+    assert [change.seq for change in feed.after(0, 10)] == [1, 2, 3]
+
+
+@pytest.mark.django_db(transaction=True)
+def test_a_writer_waits_for_its_turn() -> None:
+    told(1)
+    with somebody_else_writes() as goes_on, ThreadPoolExecutor(1) as pool:
+
+        def write() -> None:
+            try:
+                told(1)
+            finally:
+                connection.close()
+
+        waiting = pool.submit(write)
+        with pytest.raises(TimeoutError):
+            waiting.result(0.5)
+        goes_on()
+        waiting.result(60)
+    assert [change.seq for change in feed.after(0, 10)] == [1, 2, 3]
 
 
 def test_a_place_is_given_once() -> None:

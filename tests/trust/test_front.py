@@ -4,6 +4,7 @@ import asyncio
 import gzip
 import http.client
 import json
+import re
 import socket
 import sqlite3
 import time
@@ -13,7 +14,9 @@ from contextlib import AsyncExitStack, ExitStack
 
 import pytest
 
-from shopfloor.front import PHONES_AT_ONCE, PHONES_IN_LINE, arriving
+from shopfloor import turns
+from shopfloor.environment import POSTGRESQL_OPTIONS
+from shopfloor.front import PHONES_AT_ONCE, PHONES_IN_LINE, arriving, lines
 from shopfloor.front.answers import put_off
 from shopfloor.front.arriving import Arriving, HungUp, TooLate, TooLong
 from shopfloor.front.inside import _one_cookie_line
@@ -21,7 +24,7 @@ from shopfloor.front.lines import Full, Line
 from shopfloor.front.types import Headers, Receive
 from tests.api.entries import note
 from tests.faults.shop import Json, furnish, rows
-from tests.shop_process import DATABASE, ShopProcess
+from tests.shop_process import DATABASE, ROOT, ShopProcess
 
 HUNG = 40
 MORE = 12
@@ -64,9 +67,11 @@ def ask(server: ShopProcess, request: bytes) -> str:
         return link.recv(4096).decode("latin-1")
 
 
-def push(server: ShopProcess, cookie: str, entries: list[Json]) -> tuple[int, str | None, Json]:
+def push(
+    server: ShopProcess, cookie: str, entries: list[Json], patience_s: float = 120
+) -> tuple[int, str | None, Json]:
     """Status, Retry-After and body of the answer."""
-    link = http.client.HTTPConnection("localhost", server.port, timeout=120)
+    link = http.client.HTTPConnection("localhost", server.port, timeout=patience_s)
     headers = {
         "Content-Type": "application/json",
         "Content-Encoding": "gzip",
@@ -113,7 +118,8 @@ def test_f30_a_full_line_is_put_off_and_nothing_is_lost(
         assert status == 503
         assert 1 <= int(wait or 0) <= 60
         assert list(body) == ["type", "title", "status", "detail", "errors"]
-        assert body["type"] == "/problems/busy"
+        assert body["type"] in {"/problems/busy", "/problems/locked"}
+    assert sum(body["type"] == "/problems/busy" for _, _, body in put_off) >= MORE
     # Those put off come again, as phones do.
     again = [one for one, answer in zip(entries, answers, strict=True) if answer[0] != 200]
     for one in again:
@@ -121,6 +127,40 @@ def test_f30_a_full_line_is_put_off_and_nothing_is_lost(
     stored = rows(server.data, "select id from frames_entry")
     assert {id for (id,) in stored} == {one["id"].replace("-", "") for one in entries}
     assert len(stored) == len(entries)
+
+
+def a_phones_patience_s() -> float:
+    """As the app has it."""
+    source = (ROOT / "static/src/phone/sync/call.js").read_text(encoding="utf-8")
+    (found,) = re.findall(r"PATIENCE_MS = ([\d_]+);", source)
+    return int(found) / 1000
+
+
+def test_f30_a_book_that_stays_locked_is_told_before_a_phone_gives_up(
+    server: ShopProcess, book: Json, held: sqlite3.Connection
+) -> None:
+    """Also to those that had to wait for the door before they waited for the book."""
+    entries = [note() for _ in range(PHONES_AT_ONCE + 2)]
+    pairs = list(zip(book["cookies"], entries, strict=False))
+    patience = a_phones_patience_s()
+    with ThreadPoolExecutor(len(pairs)) as pool:
+        asked = [pool.submit(push, server, cookie, [one], patience) for cookie, one in pairs]
+        answers = [one.result() for one in asked]
+    assert [status for status, _, _ in answers] == [503] * len(pairs)
+    assert all(int(wait or 0) > 0 for _, wait, _ in answers)
+    words = [body["type"] for _, _, body in answers]
+    assert words.count("/problems/locked") >= PHONES_AT_ONCE
+    held.execute("ROLLBACK")
+    for cookie, one in pairs:
+        status, _, body = push(server, cookie, [one])
+        assert (status, body["receipts"][0]["status"]) == (200, "stored")
+
+
+def test_all_that_a_push_may_wait_for_fits_into_a_phones_patience() -> None:
+    """The door, and then the book."""
+    assert a_phones_patience_s() > lines.PATIENCE_S + turns.PATIENCE_S
+    (lock,) = re.findall(r"lock_timeout=(\d+)s", POSTGRESQL_OPTIONS["options"])
+    assert lines.PATIENCE_S + int(lock) < a_phones_patience_s()
 
 
 def wait_for(done: Callable[[], bool]) -> None:
