@@ -68,3 +68,33 @@ def test_f13_an_update_while_offline_leaves_the_old_version_working(
     operator.open("/")
     operator.wait_all_sent()
     assert len(entries_of(operator.server)) == 4
+
+
+def test_f9_f13_each_of_two_tabs_takes_the_update(operator: Operator, ids: dict[str, Any]) -> None:
+    """Where the second is tapped, the new version was let in already; its page is still the old."""
+    operator.page.route(PUSH, lambda route: route.abort())
+    log_three(operator, ids["code"])
+    operator.server.stop()
+    publish_marked(operator.server)
+    operator.server.start()
+
+    operator.open("/")
+    other = operator.page.context.new_page()
+    other.route(PUSH, lambda route: route.abort())
+    other.goto(f"{operator.server.origin}/")
+    for page in (operator.page, other):
+        expect(page.get_by_text("A new version is here.")).to_be_visible()
+    for page in (operator.page, other):
+        page.bring_to_front()
+        expect(page.locator("html[data-version=two]")).to_have_count(0)
+        page.get_by_role("button", name="Tap to update").click()
+        expect(page.locator("html[data-version=two]")).to_be_attached()
+        expect(page.get_by_text("3 waiting")).to_be_visible()
+        expect(page.get_by_text("A new version is here.")).to_be_hidden()
+    other.close()
+
+    operator.page.unroute(PUSH)
+    operator.open("/#outbox")
+    operator.tap("Send now")
+    operator.wait_all_sent()
+    assert [one["device_seq"] for one in entries_of(operator.server)] == [1, 2, 3]
