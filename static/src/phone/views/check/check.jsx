@@ -22,7 +22,7 @@ const BELOW_AND_ABOVE = 600;
 const LEAST = 196;
 /** On a short screen what is typed stands beside the drawing, so that all keys are in sight. */
 const SHORT = 700;
-const BESIDE = 190;
+const BESIDE = { least: 140, most: 190, around: 492 };
 const DIRECTION = { along_a: t`meter along A`, across_a: t`meter across A` };
 
 /**
@@ -135,7 +135,7 @@ export function CheckForm({ card, code, correcting = null }) {
 
   const tenths = (things.get("meter", values.meter)?.resolution_n_per_cm ?? HALF) < HALF;
   const short = window.innerHeight < SHORT;
-  const room = setting ? 240 : short ? BESIDE : Math.min(320, Math.max(LEAST, window.innerHeight - BELOW_AND_ABOVE));
+  const room = setting ? 240 : short ? Math.min(BESIDE.most, Math.max(BESIDE.least, window.innerHeight - BESIDE.around)) : Math.min(320, Math.max(LEAST, window.innerHeight - BELOW_AND_ABOVE));
   const reading = !setting && <Reading values={values} limit={shop.spread_limit_n_per_cm ?? 3} onAgain={() => put(press({ ...readings, typed: "" }, "back"))} />;
   return (
     <Page
