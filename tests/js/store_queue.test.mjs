@@ -167,3 +167,28 @@ test("a void names what it takes back and where it was", async () => {
   assert.deepEqual(undo.payload, { voids: entries[0].id, reason: "wrong frame" });
   assert.equal(undo.frame, entries[0].frame);
 });
+
+test("what the feed has brought already keeps the server's words", async () => {
+  const { tab, queue, entries } = await phoneWith(3);
+  const place = { epoch: "e", seq: 0, id: null };
+  await tab.store.feed.replace(place, []);
+  const told = { ...entries[1], frame: "f", seq: 8, flags: ["ahead"] };
+  const item = { type: /** @type {const} */ ("entry"), kind: "note", object: told.id, body: told };
+  await tab.store.feed.apply(place, { ...place, seq: 8, id: "c" }, [item]);
+  await queue.claim(ALL);
+  const stored = /** @type {const} */ ("stored");
+  await queue.settle(entries.map(({ id }, n) => ({ id, status: stored, seq: n + 7 })), SERVER_MS);
+  assert.deepEqual(await states(tab), []);
+  assert.deepEqual(await tab.store.entriesOfFrame("f"), [told]);
+});
+
+test("receipts for what another tab has taken over are kept as well", async () => {
+  const { device, tab, queue, entries } = await phoneWith(2);
+  await queue.claim(ALL);
+  const other = await openTab(device, { clock: tab.clock });
+  await other.store.queue.claim(ALL);
+  await other.store.queue.release([entries[0].id], "waiting", null);
+  const outcome = { status: /** @type {const} */ ("stored"), seq: 4 };
+  await queue.settle(entries.map(({ id }) => ({ id, ...outcome })), SERVER_MS);
+  assert.deepEqual(await states(tab), []);
+});

@@ -92,7 +92,7 @@ test("the cards are told of nothing while what they show stays as it was", async
   const touched = /** @type {any[]} */ ([]);
   tab.store.subscribe(({ stores, frames }) => stores.includes("outbox") && touched.push(frames));
   await tab.sync.start();
-  assert.ok(touched.length >= 6);
+  assert.ok(touched.length >= 3);
   assert.deepEqual(touched.flat(), []);
 });
 
@@ -132,11 +132,13 @@ async function drained(way, step) {
   while (!over && !tab.storage.isSilent()) await new Promise((go) => { setTimeout(go, 1); });
   const jumped = !over;
   if (jumped) tab.clock.jump(STORAGE_PATIENCE_MS);
-  const died = (await end) === "died";
+  await end;
   const reached = tab.storage.taken().length >= step;
   const receipts = new Set(ids(server.log));
   const hangs = tab.storage.isSilent() && !jumped;
   tab.storage.failAt(Infinity, way);
+  // Its last step may have been one of a count, when all was sent.
+  const died = await Promise.race([tab.died, new Promise(setImmediate)]) === "died";
   if (hangs) tab.clock.jump(STORAGE_PATIENCE_MS);
   const now = died ? await openTab(device, { fetch: /** @type {any} */ (server.fetch) }) : tab;
   const { states } = await now.store.exportOutbox();

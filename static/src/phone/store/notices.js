@@ -1,6 +1,7 @@
 /**
  * @typedef {object} Change
- * @property {string[]} stores which of outbox, entries, things, states, meta
+ * @property {string[]} stores which of outbox, entries, things, states, meta; leases when
+ *   entries of the outbox are under way from now on
  * @property {string[]|null} frames ids of frames (and screens) touched; null means any
  * @property {boolean} saved true when it is a new entry to send
  * @property {boolean} here false when another tab did it

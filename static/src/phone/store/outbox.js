@@ -28,16 +28,15 @@ export function outboxOf({ run, clock, changed, app }) {
       return [...unsent, ...refused].sort(byNumber).map(line);
     }),
 
-    /** @returns {Promise<{unsent: number, oldest_at: number|null, refused: number, held: number}>} */
+    /** @returns {Promise<{unsent: number, oldest_at: number|null, refused: number}>} */
     counts: () => run(["outbox"], "readonly", async (tx) => {
       const outbox = tx.objectStore("outbox");
-      const [unsent, oldest, refused, signIn, update] = await Promise.all([
+      const [unsent, oldest, refused] = await Promise.all([
         outbox.index("unsent").count(), outbox.index("unsent").openKeyCursor(),
-        outbox.index("state").count("refused"), outbox.index("state").count("held: sign in"),
-        outbox.index("state").count("held: update needed"),
+        outbox.index("state").count("refused"),
       ]);
       const oldest_at = oldest ? /** @type {number} */ (oldest.key) : null;
-      return { unsent, oldest_at, refused, held: signIn + update };
+      return { unsent, oldest_at, refused };
     }),
 
     /**

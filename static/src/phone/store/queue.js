@@ -1,3 +1,4 @@
+import { unwrap } from "idb";
 import { t } from "../../shared/language.js";
 import { found, leased, refused, stored, toSend } from "./record.js";
 
@@ -17,28 +18,44 @@ const leaseOver = ({ lease }, now) =>
 
 /** The drainer's side of the outbox. @param {import("./index.js").Inner} inner */
 export function queueOf({ run, clock, changed, tab }) {
+  /** What this go has under way. @type {Map<string, OutboxRecord>} */
+  const claimed = new Map();
+
+  /**
+   * What is held of entries that receipts name. An entry never changes, so those that are still
+   * under way have not to be read again.
+   *
+   * @param {import("idb").IDBPObjectStore<any, any, any, "readwrite">} outbox
+   * @param {Outcome[]} outcomes
+   */
+  async function recordsOf(outbox, outcomes) {
+    const sending = new Set(await outbox.index("state").getAllKeys("sending"));
+    return Promise.all(outcomes.map(({ id }) =>
+      (sending.has(id) && claimed.get(id)) || outbox.get(id)));
+  }
+
   return {
     /**
      * Takes the next entries to send, oldest first, and leases them for a minute.
      *
-     * @param {{limit: number, bytes: number, alone: boolean}} how alone: no other tab can be
-     *   sending, so whatever another tab leased was left behind when it died
+     * @param {{limit: number, bytes: number, alone: boolean, next?: boolean}} how alone: no other
+     *   tab can be sending, so whatever another tab leased was left behind when it died; next: not
+     *   the first batch of this go, which has looked for leases left behind
      * @returns {Promise<OutboxRecord[]>}
      */
-    async claim({ limit, bytes, alone }) {
+    async claim({ limit, bytes, alone, next: follows = false }) {
       const now = clock.now();
       const taken = await run(["outbox"], "readwrite", async (tx) => {
         const outbox = tx.objectStore("outbox");
-        const out = await outbox.index("state").getAll("sending");
-        const left = out.filter((one) => leaseOver(one, now) || (alone && one.lease.by !== tab));
-        const back = /** @type {const} */ ({ state: "waiting", problem: null });
-        await Promise.all(left.map((one) => outbox.put(toSend(one, back))));
+        if (!follows) await takeBack(outbox, (one) => leaseOver(one, now) || (alone && one.lease?.by !== tab));
         const next = fitting(await outbox.index("queue").getAll(null, limit), bytes);
         const lease = { until: now + LEASE_MS, by: tab };
         await Promise.all(next.map((one) => outbox.put(leased(one, lease))));
         return next;
       });
-      if (taken.length) changed(["outbox"], []);
+      if (!follows) claimed.clear();
+      for (const one of taken) claimed.set(one.id, one);
+      if (taken.length) changed(["leases"], []);
       return taken;
     },
 
@@ -74,7 +91,7 @@ export function queueOf({ run, clock, changed, tab }) {
     async settle(outcomes, at) {
       const frames = await run(["outbox", "entries", "cursor"], "readwrite", async (tx) => {
         const outbox = tx.objectStore("outbox");
-        const records = await Promise.all(outcomes.map(({ id }) => outbox.get(id)));
+        const records = await recordsOf(outbox, outcomes);
         const pairs = outcomes.map((outcome, n) => ({ outcome, record: records[n] }))
           // A late second answer never takes back that an entry is stored.
           .filter(({ record }) => record && record.state !== "stored");
@@ -84,6 +101,7 @@ export function queueOf({ run, clock, changed, tab }) {
         const shown = pairs.filter(({ outcome, record }) => [outcome.status, record.state].includes("refused"));
         return shown.flatMap(({ record }) => record.about);
       });
+      for (const { id } of outcomes) claimed.delete(id);
       changed(["outbox", "entries"], frames);
     },
 
@@ -117,6 +135,19 @@ export function queueOf({ run, clock, changed, tab }) {
 }
 
 /**
+ * Gives back what was left under way.
+ *
+ * @param {import("idb").IDBPObjectStore<any, any, any, "readwrite">} outbox
+ * @param {(one: OutboxRecord) => boolean} isLeft
+ */
+async function takeBack(outbox, isLeft) {
+  /** @type {OutboxRecord[]} */
+  const out = await outbox.index("state").getAll("sending");
+  const back = /** @type {const} */ ({ state: "waiting", problem: null });
+  await Promise.all(out.filter(isLeft).map((one) => outbox.put(toSend(one, back))));
+}
+
+/**
  * @param {OutboxRecord[]} records
  * @param {number} bytes
  * @returns {OutboxRecord[]} as many from the front as fit, and at least one
@@ -143,13 +174,32 @@ async function settleOne(tx, record, outcome, at) {
     return;
   }
   const { id, entry } = record;
-  const [held] = await Promise.all([
-    tx.objectStore("entries").getKey(id),
+  await Promise.all([
     tx.objectStore("outbox").put(stored(record, outcome.seq, at)),
+    // The feed brings it too, with the server's words; until then it must not vanish.
+    addIfMissing(tx.objectStore("entries"), { id, entry, ...found(entry) }),
   ]);
-  // The feed brings it too, with the server's words; until then it must not vanish.
-  if (!held) await tx.objectStore("entries").put({ id, entry, ...found(entry) });
 }
+
+/**
+ * @param {import("idb").IDBPObjectStore<any, any, any, "readwrite">} store
+ * @param {Record<string, any>} record
+ */
+function addIfMissing(store, record) {
+  const adding = store.add(record);
+  unwrap(adding).addEventListener("error", (/** @type {Event} */ event) => {
+    // It is there: no reason to undo all else.
+    if (!isThere(/** @type {IDBRequest} */ (event.target).error)) return;
+    event.preventDefault();
+    event.stopPropagation();
+  });
+  return adding.catch((/** @type {Error} */ error) => {
+    if (!isThere(error)) throw error;
+  });
+}
+
+/** @param {Error|null} error */
+const isThere = (error) => error?.name === "ConstraintError";
 
 /**
  * Remembers the newest acknowledged entry: a server that does not know it has lost some.

@@ -53,8 +53,8 @@ export async function push(line, alone) {
  * @returns {Promise<Outcome>}
  */
 async function drain(line, alone, said) {
-  for (let again = false; ; ) {
-    const claim = { limit: line.pace.limit, bytes: MOST_BYTES, alone };
+  for (let again = false, next = false; ; next = true) {
+    const claim = { limit: line.pace.limit, bytes: MOST_BYTES, alone, next };
     const batch = await line.store.queue.claim(claim);
     if (!batch.length) return DONE;
     // Asked first, as what it reads of the store would have to wait for the writing.

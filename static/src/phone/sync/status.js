@@ -35,12 +35,11 @@ export function watch(store) {
     for (const listener of listeners) apart(() => listener(now));
   }
 
-  async function recount() {
-    const [{ unsent, oldest_at, refused }, last] = await Promise.all([
-      store.counts(), store.meta.get("last_sync_at"),
-    ]);
-    set({ unsent, oldest_at, refused, last_sync_at: last ?? null });
-  }
+  // Storage that does not answer leaves what was known.
+  const count = oneAtATime(() => store.counts().then(set, () => {}));
+  const lastSync = oneAtATime(() => store.meta.get("last_sync_at").then(
+    (last) => set({ last_sync_at: last ?? null }), () => {},
+  ));
 
   return {
     set,
@@ -51,11 +50,12 @@ export function watch(store) {
       return () => listeners.delete(listener);
     },
     start() {
-      const count = oneAtATime(() => recount().catch(() => {}));
       count();
+      lastSync();
       store.persisted().then((storage_persisted) => set({ storage_persisted }));
       return store.subscribe(({ stores }) => {
-        if (stores.includes("outbox") || stores.includes("meta")) count();
+        if (stores.includes("outbox")) count();
+        if (stores.includes("meta")) lastSync();
       });
     },
   };

@@ -70,7 +70,7 @@ export function OutboxView() {
   const { store, sync, router } = useApp();
   const status = useSyncStatus();
   const now = useNow();
-  const lines = useLoaded(() => store.outbox(), [], (change) => change.stores.includes("outbox"));
+  const lines = useLoaded(() => store.outbox(), [], ({ stores }) => stores.includes("outbox") || stores.includes("leases"));
   const held = status.state === "held" && /sign/.test(status.held_reason ?? "");
   const shut = status.state === "held" && status.held_reason === "blocked";
   return (
