@@ -15,14 +15,14 @@ from tests.browser.full_outbox import fill
 from tests.browser.hand import Operator
 from tests.shop_process import ShopProcess
 
-FRAMES, ENTRIES, UNSENT, SLOWER = 1000, 20_000, 1000, 4
+FRAMES, ENTRIES, UNSENT, SLOWER = 1000, 30_000, 1000, 4
 PUSH = "**/api/v1/sync/push"
 GROW = f"""
 from django.contrib.auth.models import User
 from frames.models import Frame, ScreenState
 from tests.bench.book import Book
 from tests.browser.small_shop import let_in
-Book({FRAMES}, {ENTRIES}).grow({ENTRIES} * 3 // 2)
+Book({FRAMES}, {ENTRIES}).grow({ENTRIES})
 live = ScreenState.objects.filter(ended_at=None).values("frame")
 print("CODES", *sorted(frame.code for frame in Frame.objects.filter(pk__in=live)))
 print("COOKIE", let_in(User.objects.create_user("bench"), "Phone 1"))
