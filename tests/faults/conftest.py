@@ -26,6 +26,8 @@ def pytest_addoption(parser: pytest.Parser) -> None:
     group.addoption("--phones", type=int, default=5, help="phones of each seed")
     group.addoption("--every", type=int, default=7, help="which storage steps are made to fail")
     group.addoption("--entries", type=int, default=6, help="entries that each phone saves")
+    long = "entries of a phone that was away for weeks; 10000 is what was promised"
+    group.addoption("--outbox", type=int, default=1000, help=long)
 
 
 @pytest.fixture(scope="session")

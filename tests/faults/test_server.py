@@ -156,23 +156,25 @@ def test_f28_killed_at_some_moment_of_a_push(phones: PhoneMaker, shop: ShopProce
     assert state(shop) == replayed(shop)
 
 
-def test_f31_f32_a_thousand_entries_and_a_phone_far_behind(
-    phones: PhoneMaker, shop: ShopProcess, book: Json
+def test_f31_f32_a_large_outbox_and_a_phone_far_behind(
+    phones: PhoneMaker, shop: ShopProcess, book: Json, request: pytest.FixtureRequest
 ) -> None:
+    """`--outbox 10000` makes it as many as a phone must be able to hold."""
+    many = request.config.getoption("outbox")
     behind, ahead = phones(), phones()
     behind.network("good")
     behind.kick()
     frame = book["frames"][1]
-    ahead.save_many(1000, frame=frame)
+    ahead.save_many(many, frame=frame)
     ahead.network("good")
     ahead.kick()
     assert ahead.states() == []
-    assert [entry["device_seq"] for entry in stored(shop, ahead)] == list(range(1, 1001))
+    assert [entry["device_seq"] for entry in stored(shop, ahead)] == list(range(1, many + 1))
     pushes = [one for one in ahead.ask("requests") if one == "good /api/v1/sync/push"]
-    assert len(pushes) == 10
+    assert len(pushes) == -(-many // 100)
     behind.ask("requests")
     behind.passes(100)
-    assert len(behind.ask("entries", name="one", frame=frame)) >= 1000
+    assert len(behind.ask("entries", name="one", frame=frame)) >= many
     assert set(behind.ask("requests")) == {"good /api/v1/sync/changes"}
 
 
