@@ -15,8 +15,15 @@ from xml.etree import ElementTree
 from shopfloor.launch.steps import say
 from shopfloor.places import ROOT
 
-# Files of tests are shared out to as many workers as there are cores, at most four.
-SHARED_OUT = ("-n", str(min(4, os.cpu_count() or 1)), "--dist", "loadfile")
+# Files of tests are shared out to as many workers as there are cores, at most four, in the order
+# of tests/conftest.py: files of few tests are often those that take longest, and must not be last.
+SHARED_OUT = (
+    "-n",
+    str(min(4, os.cpu_count() or 1)),
+    "--dist",
+    "loadfile",
+    "--no-loadscope-reorder",
+)
 # A cluster for one command, gone with it; nothing in it need survive a power cut.
 CLUSTER = ("pg_virtualenv", "-t", "-o", "fsync=off", "-o", "synchronous_commit=off")
 SETTINGS = ("DATABASE_URL", "PUBLIC_ORIGIN", "ALLOWED_HOSTS", "BEHIND_PROXY", "DEBUG")
