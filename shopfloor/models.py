@@ -134,3 +134,14 @@ class DateFeed(models.Model):
 
     def __str__(self) -> str:
         return self.label
+
+
+class FirstPassword(models.Model):
+    """A password that was made for somebody, until they have chosen their own."""
+
+    user = models.OneToOneField(settings.AUTH_USER_MODEL, models.CASCADE, primary_key=True)
+    digest = models.CharField(max_length=128)
+    until = models.DateTimeField()
+
+    def __str__(self) -> str:
+        return f"{self.user} until {self.until:%d %B %Y}"

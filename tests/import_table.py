@@ -55,7 +55,7 @@ PYTHON: dict[str, tuple[str, str]] = {
     ),
     "frames.management": (f"{DOORS} frames.audit frames.derived", "django"),
     "shopfloor.launch": (
-        "shopfloor.authority shopfloor.backup shopfloor.places frames.models",
+        "shopfloor.auth shopfloor.authority shopfloor.backup shopfloor.places frames.models",
         "django qrcode",
     ),
     "shopfloor.backup": (

@@ -22,7 +22,7 @@ def announce(shop: Shop, passwords: dict[str, str]) -> None:
         say("Only this machine can reach it. For phones: the same command with --lan.")
         say(code(f"{origin}/"))
     if passwords:
-        say("Accounts, shown this once (write them down, then change them in the office):")
+        say("Accounts, shown this once. Who signs in chooses another password; within 7 days:")
         for name, word in passwords.items():
             say(f"  {name:<12} {word}")
     else:

@@ -4,6 +4,8 @@ import secrets
 
 from django.contrib.auth.models import Group, User
 
+from shopfloor.auth import first_password
+
 # Nothing that can be mistaken for something else when read from a terminal.
 ALPHABET = "abcdefghjkmnpqrstuvwxyz23456789"
 
@@ -16,6 +18,7 @@ def make_accounts(wanted: dict[str, str]) -> dict[str, str]:
             continue
         passwords[name] = password()
         user = User.objects.create_user(name, password=passwords[name])
+        first_password.give(user)
         user.groups.add(Group.objects.get_or_create(name=group)[0])
     return passwords
 

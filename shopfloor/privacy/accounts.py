@@ -11,7 +11,7 @@ from frames import forgetting
 from frames.models import Entry
 from shopfloor.exchange.models import Upload
 from shopfloor.labels.models import LabelPrint
-from shopfloor.models import AuditEvent
+from shopfloor.models import AuditEvent, FirstPassword
 
 Json = dict[str, Any]
 FORMER = "former account"
@@ -51,6 +51,7 @@ def forget(user: User) -> str:
         user.username, user.first_name, user.last_name, user.email = new, "", "", ""
         user.is_active = user.is_staff = user.is_superuser = False
         user.set_unusable_password()
+        FirstPassword.objects.filter(user=user).delete()
         user.groups.clear()
         user.save()
     _sign_out(user)

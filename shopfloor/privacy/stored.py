@@ -51,7 +51,7 @@ KEPT = (
         mark("Accounts"),
         mark("name, digest of the password, last sign-in, group"),
         mark("forgotten on this page"),
-        ("auth.User",),
+        ("auth.User", "shopfloor.FirstPassword"),
     ),
     Kept(
         mark("Sign-ins"),
