@@ -1,6 +1,7 @@
 """Documentation says what the code does: settings, commands, kinds, promises."""
 
 import re
+import tomllib
 
 import pytest
 
@@ -30,6 +31,13 @@ def test_the_readme_shows_the_launching_commands_as_they_are_typed() -> None:
     shown = set(re.findall(r"^    (?:PUBLIC_ORIGIN=\S+ )?python3 manage\.py (\w+)$", README, re.M))
     assert shown == set(manage.LAUNCHING)
     assert shown <= set(printed_docs.own_commands())
+
+
+def test_the_newest_of_the_changes_is_this_version() -> None:
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["project"]
+    newest = re.search(r"## Changes\n\n- \*\*([\d.]+)\*\*", README)
+    assert newest is not None
+    assert project["version"] == f"{newest[1]}.0"
 
 
 def test_every_command_in_the_docs_exists() -> None:
