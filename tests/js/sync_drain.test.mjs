@@ -122,6 +122,34 @@ test("entries left without a receipt wait, and the batch before is stored", asyn
   assert.ok(left.slice(1).every(({ state }) => state === "queued"));
 });
 
+/** The step at which what was said about the first batch goes to the disk. */
+async function firstWriting() {
+  const { tab } = await fullPhone(newServer());
+  tab.storage.failAt(Infinity, "dies");
+  await tab.sync.start();
+  return tab.storage.taken().findIndex((what) => /^commit .*entries/.test(what)) + 1;
+}
+
+test("promise 2: a tab dies with an answer half written and the next batch claimed: both are sent again", async () => {
+  const server = newServer();
+  const { device, tab, saved } = await fullPhone(server);
+  tab.storage.dieAt(await firstWriting());
+  assert.equal(await tab.until(tab.sync.start()), "died");
+  const first = ids(server.batches[0].entries);
+  const before = server.batches.length;
+  const next = await openTab(device, { fetch: /** @type {any} */ (server.fetch) });
+  const { states } = await next.store.exportOutbox();
+  const leased = Object.keys(states).filter((id) => states[id] === "sending");
+  assert.deepEqual(leased.slice(0, first.length).sort(), [...first].sort());
+  assert.ok(leased.length > first.length, "the next batch was not claimed yet");
+  await next.sync.start();
+  assert.deepEqual(await next.store.outbox(), []);
+  assert.deepEqual(ids(server.log).sort(), ids(saved).sort());
+  // What was on its way arrives as well, so some come three times.
+  const again = new Set(server.batches.slice(before).flatMap(({ entries }) => ids(entries)));
+  assert.deepEqual([...again].sort(), ids(saved).sort());
+});
+
 /** @param {string} way @param {number} step @returns {Promise<boolean>} whether it came so far */
 async function drained(way, step) {
   const server = newServer();
@@ -151,7 +179,8 @@ async function drained(way, step) {
   await now.sync.kick("hand");
   assert.deepEqual(await now.store.outbox(), []);
   assert.deepEqual(ids(server.log).sort(), ids(saved).sort());
-  assert.equal(server.most(), 1);
+  // Only what a dead tab sent, or what was given up, may still be on its way beside the next.
+  if (!died && !jumped) assert.equal(server.most(), 1);
   return reached;
 }
 
