@@ -1,5 +1,6 @@
 """Every text of the pages' code is marked, in the catalogue, and translated."""
 
+import re
 import subprocess
 from pathlib import Path
 
@@ -100,7 +101,16 @@ def german_of(path: Path, *folders: str) -> dict[tuple[str, ...], list[str]]:
 
 
 def _forms(text: str | tuple[str, ...]) -> list[str]:
-    return [one.replace("#", "{0}") for one in ([text] if isinstance(text, str) else text)]
+    return [_numbered(one) for one in ([text] if isinstance(text, str) else text)]
+
+
+def _numbered(form: str) -> str:
+    """A form with a count as the server has it: {0} is the count, the values follow."""
+    if "#" not in form:
+        return form
+    places = sorted(set(re.findall(r"\{\d\}", form)))
+    later = {place: f"{{{at}}}" for at, place in enumerate(places, 1)}
+    return re.sub(r"\{\d\}", lambda found: later[found[0]], form).replace("#", "{0}")
 
 
 def test_phone_and_server_say_the_same_in_german() -> None:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from frames.wording import mark, say, written
+from frames.wording import mark, say, say_many, written
 
 from .bolts import PER_TURN
 from .layout import SIDES
@@ -188,9 +188,10 @@ def _finish(
     return RegisterPlan(
         {n: round(t * PER_TURN) for n, t in zip(layout.names, turns, strict=True) if t},
         "optimal",
-        say(
+        say_many(
+            "{0} bolt: from {1} to about {2} mm at the marks.",
             "{0} bolts: from {1} to about {2} mm at the marks.",
-            np.count_nonzero(turns),
+            int(np.count_nonzero(turns)),
             written(before, ".2f"),
             written(after, ".2f"),
         ),

@@ -164,6 +164,33 @@ def told(entries: list[dict[str, Any]], ids: Ids) -> None:
     assert [one["occurred_at"] for one in entries] == sorted(one["occurred_at"] for one in entries)
 
 
+IN_INCHES = """
+from frames import things
+from frames.models import Shop
+shop = Shop.objects.get()
+things.change("shop", shop.pk, {"length_unit": "in"}, shop.version, "tests")
+"""
+
+
+def test_an_inch_shop_types_inches(operator: Operator, ids: Ids) -> None:
+    operator.settle_context()
+    operator.server.python(IN_INCHES)
+    operator.open("/")
+    operator.wait_all_sent()
+    hand = Stretcher(operator, ids["code"])
+    hand.open()
+    expect(operator.page.get_by_text("More than 0.039 in: not fit for use.")).to_be_visible()
+    operator.page.get_by_label("It rocks by").fill("much")
+    hand.done("Look the frame over")
+    expect(operator.page.get_by_text("Type how far it rocks as a number")).to_be_visible()
+    operator.page.get_by_label("It rocks by").fill("0.02")
+    hand.done("Look the frame over")
+    hand.at("Mesh, lock and bolts")
+    operator.wait_stored()
+    [entry] = entries_of(operator.server)
+    assert (entry["payload"]["passed"], entry["payload"]["rock_mm"]) == (True, 0.508)
+
+
 def test_a_frame_that_rocks_too_much_is_told(operator: Operator, ids: Ids) -> None:
     operator.settle_context()
     hand = Stretcher(operator, ids["code"])

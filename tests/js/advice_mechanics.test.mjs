@@ -95,6 +95,20 @@ test("register takes the same turns", () => {
   }
 });
 
+test("a plan of one bolt says so", () => {
+  const { basis, register } = read("plan");
+  const [one] = register;
+  const { names } = stripOf(one).layout;
+  const alone = names.map((free) => {
+    const state = begin(stripOf(one), new Bolt(25.4 / 18, 6), { basis: new Unevenness(basis) });
+    const limits = new Limits({}, { seized: names.filter((name) => name !== free) });
+    return planRegister(state, [mark(0.2, 0.2, 0, 0.6, 0.03), mark(0.2, 0.5, 0, 0.3, 0.03)], registerAim({}), limits);
+  });
+  const helped = alone.filter((plan) => Object.keys(plan.turns48ths).length);
+  assert.ok(helped.length > 0);
+  for (const plan of helped) assert.match(plan.message, /^1 bolt: from \d\.\d\d to about/);
+});
+
 // A general-purpose library's own Goldfarb and Idnani, which counts from 1. (On the phone it would
 // not do: it goes round for ever where limits nearly repeat each other.)
 test("random programs have the answer of a library that is not ours", () => {

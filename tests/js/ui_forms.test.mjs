@@ -2,6 +2,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
+import { distanceUnit, readDistance } from "../../static/src/shared/units.js";
 import { fits } from "../../static/src/phone/fold/shapes.js";
 import { nextAction } from "../../static/src/phone/views/card/next.js";
 import { tensionSeries } from "../../static/src/phone/views/card/series.js";
@@ -124,6 +125,16 @@ test("an entry is told in one sentence", () => {
   assert.equal(told("moved", { to: "press", rack: null, press: id(2), station: 4 }), "press · Press 1, station 4");
   assert.equal(told("tension_check", { spots: [{ u: 0.5, v: 0.5, along_a_n_per_cm: 22, across_a_n_per_cm: 21 }], stencil: "bare" }), "21½ N/cm, one spot, bare");
   assert.equal(told("of_tomorrow", { what: 1 }), "");
+});
+
+test("how far a frame rocks is typed and told in the shop's unit", () => {
+  assert.equal(readDistance("0,02", "in"), 0.508);
+  assert.equal(readDistance("0,4", "mm"), 0.4);
+  assert.equal(readDistance("much", "in"), null);
+  assert.deepEqual([distanceUnit("in"), distanceUnit("mm")], ["in", "mm"]);
+  const told = (length_unit) => tellEntry(entry("stretch_step", { step: "inspected", passed: true, rock_mm: 0.508 }), { ...things, shop: { ...things.shop, length_unit } }, 8).told;
+  assert.match(told("in"), /rocks 0\.020 in/);
+  assert.match(told("mm"), /rocks 0\.508 mm/);
 });
 
 test("a series of checks is in order, of one screen, without what was undone", () => {

@@ -175,6 +175,18 @@ def test_hidden_bolts_get_no_turns() -> None:
     assert not hidden & set(plan.turns_48ths)
 
 
+def test_a_plan_of_one_bolt_says_so() -> None:
+    marks = [Mark(0.2, 0.2, 0.0, 0.6, 0.03), Mark(0.2, 0.5, 0.0, 0.3, 0.03)]
+    for one in FRAME.names:
+        seized = set(FRAME.names) - {one}
+        plan = plan_register(screen(), marks, RegisterAim(), Limits(seized=seized))
+        if plan.turns_48ths:
+            assert list(plan.turns_48ths) == [one]
+            assert plan.message.startswith("1 bolt: from ")
+            return
+    pytest.fail("no single bolt helps: other marks are needed")
+
+
 def test_two_marks_say_what_they_cannot_tell() -> None:
     pulls = [[Mark(0.2, 0.5, 0.3, 0, 0.02), Mark(0.8, 0.5, -0.3, 0, 0.02)]] * 3
     found = answer(screen(), pulls, RegisterAim(), Limits())

@@ -48,5 +48,14 @@ export function distanceText(mm, unit = "mm") {
   return unit === "in" ? t`${decimal((mm / MM_PER_INCH).toFixed(3))} in` : `${decimal(mm)} mm`;
 }
 
+/** Unit of a short distance. */
+export const distanceUnit = (unit = "mm") => (unit === "in" ? t`in` : unit);
+
+/** What was typed in the shop's unit, in mm; null when it is not a number. @param {string} text @returns {number | null} */
+export function readDistance(text, unit = "mm") {
+  const value = readNumber(text);
+  return value === null || unit !== "in" ? value : Math.round(value * MM_PER_INCH * 1000) / 1000;
+}
+
 /** 1900 as "1 900": a comma or point could be read as a decimal sign, so a narrow space. */
 export const countText = (/** @type {number} */ n) => String(n).replace(/\B(?=(\d{3})+$)/g, "\u202f");

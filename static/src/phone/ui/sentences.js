@@ -1,7 +1,7 @@
 /** One line of the log told to a reader: what was seen or done. The row holds facts, this tells them. */
 import { decimal, low, n, t } from "../../shared/language.js";
 import { boltsText } from "../../shared/turns.js";
-import { countText, tensionText } from "../../shared/units.js";
+import { countText, distanceText, tensionText } from "../../shared/units.js";
 import { BOLT_IS, BURST_WHERE, CAUSE, MOVED_TO, PURPOSE, SEEN, STENCIL, STRETCH_STEP, VERDICT, WARP } from "../../shared/words.js";
 import { label } from "../entries/index.js";
 
@@ -45,9 +45,9 @@ const TOLD = {
   moved: (p, things) => [low(/** @type {any} */ (MOVED_TO)[p.to]), p.rack, station(p, things)].filter(Boolean).join(" · "),
   impressions: (p) => (p.mode === "added" ? t`${countText(p.count)} more` : t`${countText(p.count)} on the counter`),
   ok_sheet: (p, things) => [p.signed ? t`signed` : t`not accepted`, p.colours.map((/** @type {string} */ id) => things.name("colour", id)).filter(Boolean).join(", "), p.note].filter(Boolean).join(" · "),
-  stretch_step: (p) => [
+  stretch_step: (p, things) => [
     /** @type {any} */ (STRETCH_STEP)[p.step], p.passed === false && t`not fit for use`,
-    Number.isFinite(p.rock_mm) && t`rocks ${p.rock_mm} mm`, p.rods,
+    Number.isFinite(p.rock_mm) && t`rocks ${distanceText(p.rock_mm, things.shop.length_unit)}`, p.rods,
     p.piece_a_mm && p.piece_b_mm && `${decimal(p.piece_a_mm)} × ${decimal(p.piece_b_mm)} mm`, p.sides?.length && t`sides ${p.sides.join(", ")}`,
     Number.isFinite(p.minutes) && `${p.minutes} min`, p.note,
   ].filter(Boolean).join(" · "),

@@ -1,5 +1,5 @@
 /** Which bolts to turn for register: the least miss with as few bolts as the bars allow. */
-import { t } from "../../../shared/language.js";
+import { n, t } from "../../../shared/language.js";
 import { register_plan as numbers } from "../numbers.js";
 import { apply, where } from "./algebra.js";
 import { SIDES } from "./layout.js";
@@ -134,10 +134,11 @@ function finish(built, { moving, answer }, curve) {
     return { ...NOTHING, status: "nothing", message: t`No turn of these bolts brings the marks closer.`, beforeMm, afterMm: beforeMm, curve };
   }
   const change = state.influence(built.image).flatMap((one) => [...apply(one, moved)]);
+  const [was, left] = [fixed(beforeMm, 2), fixed(afterMm, 2)];
   return {
     turns48ths: in48ths(layout.names, turns),
     status: "optimal",
-    message: t`${count} bolts: from ${fixed(beforeMm, 2)} to about ${fixed(afterMm, 2)} mm at the marks.`,
+    message: n(count)`# bolt: from ${was} to about ${left} mm at the marks.|# bolts: from ${was} to about ${left} mm at the marks.`,
     active: activeIn(built, moving, answer),
     beforeMm,
     afterMm,

@@ -1,6 +1,6 @@
 /** What a step asks for, beside what it shows: a few figures and choices. */
 import { rich, t } from "../../../shared/language.js";
-import { distanceText, meshText, tensionText } from "../../../shared/units.js";
+import { distanceText, distanceUnit, meshText, tensionText } from "../../../shared/units.js";
 import { CONDITION, WARP } from "../../../shared/words.js";
 import { useApp, useNow } from "../../ui/app.js";
 import { Choice } from "../../ui/choice.jsx";
@@ -11,12 +11,15 @@ import { pieceOf, rodsFor } from "./rules.js";
 const MINUTE_MS = 60_000;
 
 /** @param {any} props */
-const Rocks = ({ values, put, rules, problem }) => (
-  <NumberField
-    label={t`It rocks by`} unit="mm" value={values.rock} problem={problem} onChange={(rock) => put({ rock })}
-    hint={t`More than ${rules.rock_limit_mm} mm: not fit for use.`}
-  />
-);
+function Rocks({ values, put, rules, problem }) {
+  const unit = useApp().things.shop.length_unit;
+  return (
+    <NumberField
+      label={t`It rocks by`} unit={distanceUnit(unit)} value={values.rock} problem={problem} onChange={(rock) => put({ rock })}
+      hint={t`More than ${distanceText(rules.rock_limit_mm, unit)}: not fit for use.`}
+    />
+  );
+}
 
 /** @param {any} props */
 function MeshAndRods({ card, values, put, rules }) {

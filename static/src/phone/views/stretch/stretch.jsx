@@ -2,7 +2,7 @@
 import { useLayoutEffect, useState } from "preact/hooks";
 
 import { rich, t } from "../../../shared/language.js";
-import { distanceText, readNumber } from "../../../shared/units.js";
+import { distanceText, readDistance } from "../../../shared/units.js";
 import { useApp, useLoaded } from "../../ui/app.js";
 import { Caution } from "../../ui/caution.jsx";
 import { Drawing, Lie } from "../../ui/drawing.jsx";
@@ -43,9 +43,9 @@ function foundAt(at, { values, thing, rules, rocks, since }) {
   return found[at] ?? {};
 }
 
-/** What stands in the way of going on. @param {string} at @param {any} values */
-function missingAt(at, values) {
-  if (at === "inspected" && values.rock.trim() && readNumber(values.rock) === null) return t`Type how far it rocks in mm, or leave it empty.`;
+/** What stands in the way of going on. @param {string} at @param {any} values @param {string} unit */
+function missingAt(at, values, unit) {
+  if (at === "inspected" && values.rock.trim() && readDistance(values.rock, unit) === null) return t`Type how far it rocks as a number, or leave it empty.`;
   return at === "lock" && !values.mesh ? t`Choose the mesh.` : "";
 }
 
@@ -93,7 +93,7 @@ function StepPage({ step, card, code, fitting, place, rules, since, onPut, onVie
   const easing = step.name === "corners" && turns.length > 0;
   const read = READ.includes(step.name) ? card.screen?.checks.bare?.spots : null;
   const done = () => {
-    const missing = missingAt(step.name, values);
+    const missing = missingAt(step.name, values, children.unit);
     if (missing) setProblem(missing);
     else onDone();
   };
@@ -195,7 +195,7 @@ function Stretch({ card, code }) {
     if (step.round || bolts.length) return put({ round: beginRound(bolts), stage: "turn" });
     const last = step.side && !steps[i + 1]?.side;
     if (["slack", "corners", "even"].includes(step.name) || (step.side && !last)) return next();
-    const rocks = values.rock.trim() ? readNumber(values.rock) : null;
+    const rocks = readDistance(values.rock, things.shop.length_unit);
     const word = last ? "locked" : step.name;
     const payload = { step: word, ...foundAt(step.name, { values, thing, rules, rocks, since }), ...(last ? { sides: steps.flatMap((one) => one.side ?? []) } : {}) };
     if (payload.passed === false) return setAside(payload);
