@@ -53,13 +53,3 @@ def test_eight_writers_and_a_reader(own_database: Env, tmp_path: Path) -> None:
     assert read == {"at": book["seq"], "skipped": []}
     assert book["state_is_replay"]
     assert book["trouble"] == []
-
-
-@pytest.mark.promise(5)
-def test_the_doors_hold_on_postgresql(postgresql: str, tmp_path: Path) -> None:
-    """The tests of the doors once more, on the other database."""
-    doors = [f"tests/log/test_{name}.py" for name in ("receipts", "bad_entries", "feed", "proof")]
-    env = {**os.environ, "TAUTBOOK_DATA": str(tmp_path), "DATABASE_URL": postgresql}
-    command = [sys.executable, "-m", "pytest", "-q", "-p", "no:cacheprovider", *doors]
-    done = subprocess.run(command, cwd=ROOT, env=env, capture_output=True, text=True, timeout=600)
-    assert done.returncode == 0, done.stdout
