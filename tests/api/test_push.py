@@ -3,6 +3,8 @@
 from uuid import uuid4
 
 import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
 from django.utils.dateparse import parse_datetime
 
 from frames.models import Entry, Refused
@@ -96,6 +98,17 @@ def test_it_remembers_what_the_phone_said_about_itself(phone: Phone) -> None:
         "refused": 1,
         "install_id": str(phone.install_id),
     }
+
+
+def test_it_waits_for_the_disk_once(phone: Phone) -> None:
+    phone.push(note())
+    with CaptureQueriesContext(connection) as asked:
+        phone.push(note(), outbox={"unsent": 7, "oldest_at": None, "refused": 0})
+    assert device_of(phone).last_seen["unsent"] == 7
+    words = [query["sql"].split()[0] for query in asked]
+    writes = [place for place, word in enumerate(words) if word in {"INSERT", "UPDATE", "DELETE"}]
+    assert words.count("SAVEPOINT") == words.count("RELEASE") == 1
+    assert words.index("SAVEPOINT") < min(writes) <= max(writes) < words.index("RELEASE")
 
 
 def test_it_remembers_that_a_phone_began_to_number_anew(phone: Phone) -> None:
