@@ -4,9 +4,11 @@ from collections.abc import Callable, Iterator
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
 from threading import Event
+from typing import Any
 
 import pytest
 from django.db import IntegrityError, OperationalError, connection, transaction
+from django.http import HttpRequest, HttpResponse
 
 from frames import feed, things
 from frames.models import Counter, Feed
@@ -125,6 +127,32 @@ def test_a_writer_waits_for_its_turn() -> None:
         goes_on()
         waiting.result(60)
     assert [change.seq for change in feed.after(0, 10)] == [1, 2, 3]
+
+
+@pytest.mark.skipif(connection.vendor != "sqlite", reason="PostgreSQL keeps a line of its own")
+@pytest.mark.django_db(transaction=True)
+def test_a_request_has_one_patience_for_all_that_it_writes(impatient: None) -> None:
+    told(1)
+    asked: list[str] = []
+    many: list[str] = []
+    once: list[str] = []
+
+    def counting(execute: Callable[..., Any], sql: str, *rest: Any) -> Any:
+        asked.append(sql)
+        return execute(sql, *rest)
+
+    def writes_twice(request: HttpRequest) -> HttpResponse:
+        for tries in (many, once):
+            asked.clear()
+            with connection.execute_wrapper(counting), pytest.raises(OperationalError):
+                told(1)
+            tries += asked
+        return HttpResponse()
+
+    with somebody_else_writes():
+        turns.OnePatience(writes_twice)(HttpRequest())
+    assert len(many) > 1
+    assert len(once) == 1, "it waited again"
 
 
 def test_a_place_is_given_once() -> None:
