@@ -64,9 +64,13 @@ def tell(turn: Change, kind: str, now: Bodies, before: Bodies) -> list[str]:
     return changed
 
 
-def send_again(turn: Change, told: list[Entry], since: str) -> None:
-    """A mesh is back that phones believed gone: they need what was stored about it again."""
-    from_then = moment(milliseconds(since))
+def send_again(turn: Change, told: list[Entry], screen: Json) -> None:
+    """A mesh is back that phones believed gone: they need what was stored about it again.
+
+    That is also what names it but stands before it in the order: the clock of the phone that fitted
+    it may have been ahead.
+    """
+    mesh, fitted = UUID(screen["screen"]), moment(milliseconds(screen["fitted_at"]))
     for row in told:
-        if row.seq <= turn.begun and row.corrected_at >= from_then:
+        if row.seq <= turn.begun and (row.screen_id == mesh or row.corrected_at >= fitted):
             turn.append("entry", row.kind, row.id, row.body())

@@ -85,7 +85,7 @@ def refold(turn: feed.Change, frame_ids: Collection[UUID]) -> None:
     rows.write_frames(turn, now.frames, now.folded_to, rows.frames(frame_ids))
     rows.write_screens(turn, now.screens, before)
     for screen in _back_again(turn, now, before):
-        rows.send_again(turn, links.of_frames([screen["frame"]]), screen["fitted_at"])
+        rows.send_again(turn, links.of_frames([screen["frame"]]), screen)
 
 
 def refold_meter(turn: feed.Change, meter_id: UUID) -> None:

@@ -122,6 +122,20 @@ def test_a_voided_mesh_brings_the_one_before_back_with_its_entries(
     assert ScreenState.objects.live().get().screen == Entry.objects.get(id=first[0]["id"]).id
 
 
+def test_a_mesh_fitted_by_a_clock_ahead_comes_back_with_what_stands_before_it(
+    maker: Maker, frame: Frame
+) -> None:
+    fitted = maker.fit(frame) | {"clock_offset_ms": DAY_MS}
+    check, burst = maker.on(frame, "tension_check"), maker.on(frame, "burst")
+    push(fitted, check, burst)
+    before = feed.head().seq
+    maker.now_ms += 2 * DAY_MS
+    push(maker.void(burst))
+    again = [str(c.object_id) for c in feed.after(before, 100) if c.type == "entry"]
+    assert check["id"] in again
+    assert ScreenState.objects.get().body["last_check"]["id"] == check["id"]
+
+
 def test_a_voided_burst_brings_its_entries_back(maker: Maker, frame: Frame) -> None:
     entries = [maker.fit(frame), maker.on(frame, "tension_check"), maker.on(frame, "burst")]
     push(*entries)
