@@ -15,7 +15,9 @@ from tests.browser.full_outbox import fill
 from tests.browser.hand import Operator
 from tests.shop_process import ShopProcess
 
-FRAMES, ENTRIES, UNSENT, SLOWER = 1000, 30_000, 1000, 4
+# In the end about half of the frames carry a mesh: 1,000 cards that a phone can show, and behind
+# them more than 20,000 entries.
+FRAMES, ENTRIES, UNSENT, SLOWER = 1900, 50_000, 1000, 4
 PUSH = "**/api/v1/sync/push"
 GROW = f"""
 from django.contrib.auth.models import User
