@@ -28,6 +28,37 @@ test("entries go out oldest first, as many as fit, and at least one", async () =
   assert.deepEqual(await queue.claim(ALL), []);
 });
 
+test("alone, only the first batch of a go is leased, and none is claimed twice", async () => {
+  const { tab, queue, entries } = await phoneWith(5);
+  assert.deepEqual(numbers(await queue.claim({ ...ALL, limit: 2 })), [1, 2]);
+  assert.deepEqual(numbers(await queue.claim({ ...ALL, limit: 2, next: true })), [3, 4]);
+  assert.deepEqual(await states(tab), ["sending", "sending", "queued", "queued", "queued"]);
+  await queue.settle([{ id: entries[2].id, status: "stored", seq: 9 }], SERVER_MS);
+  await queue.release([entries[3].id], "waiting", null, "perhaps");
+  assert.deepEqual(await states(tab), ["sending", "sending", "waiting", "queued"]);
+  // What was given back is blamed and goes last.
+  assert.deepEqual(numbers(await queue.claim({ ...ALL, next: true })), [5, 4]);
+});
+
+test("with other tabs about, every batch is leased", async () => {
+  const { tab, queue } = await phoneWith(3);
+  await queue.claim({ ...ALL, limit: 1, alone: false });
+  await queue.claim({ ...ALL, limit: 1, alone: false, next: true });
+  assert.deepEqual(await states(tab), ["sending", "sending", "queued"]);
+});
+
+test("a batch without a lease that another tab settled meanwhile stays settled", async () => {
+  const { device, tab, queue, entries } = await phoneWith(2);
+  await queue.claim({ ...ALL, limit: 1 });
+  await queue.claim({ ...ALL, limit: 1, next: true });
+  const other = await openTab(device, { clock: tab.clock });
+  await other.store.queue.claim({ ...ALL, alone: false });
+  await other.store.queue.settle([{ id: entries[1].id, status: "stored", seq: 5 }], SERVER_MS);
+  await queue.settle([{ id: entries[1].id, status: "refused", problem: { title: "Late" } }], SERVER_MS);
+  await queue.release([entries[1].id], "waiting", null);
+  assert.deepEqual(await states(tab), ["sending"]);
+});
+
 test("a batch never exceeds its bytes", async () => {
   const { queue } = await phoneWith(30);
   const [one] = await queue.claim({ ...ALL, limit: 1 });

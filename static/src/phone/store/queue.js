@@ -23,20 +23,26 @@ export function queueOf({ run, clock, changed, tab }) {
 
   /**
    * What is held of entries that receipts name. An entry never changes, so those that are still
-   * under way have not to be read again.
+   * to be sent have not to be read again.
    *
    * @param {import("idb").IDBPObjectStore<any, any, any, "readwrite">} outbox
    * @param {Outcome[]} outcomes
    */
   async function recordsOf(outbox, outcomes) {
-    const sending = new Set(await outbox.index("state").getAllKeys("sending"));
+    const open = await Promise.all([outbox.index("state").getAllKeys("sending"), outbox.index("queue").getAllKeys()]);
+    const isOpen = new Set(open.flat());
     return Promise.all(outcomes.map(({ id }) =>
-      (sending.has(id) && claimed.get(id)) || outbox.get(id)));
+      (isOpen.has(id) && claimed.get(id)) || outbox.get(id)));
   }
+
+  /** Whether it was claimed here and nobody took it since. @param {OutboxRecord|undefined} one */
+  const isOurs = (one) => (one?.state === "sending" ? one.lease?.by === tab : Boolean(one?.queue) && claimed.has(one?.id ?? ""));
 
   return {
     /**
-     * Takes the next entries to send, oldest first, and leases them for a minute.
+     * Takes the next entries to send, oldest first, and leases them for a minute. A long outbox
+     * that no other tab can be sending needs no leases after the first batch: to write each entry
+     * once more is what a drain would wait for longest.
      *
      * @param {{limit: number, bytes: number, alone: boolean, next?: boolean}} how alone: no other
      *   tab can be sending, so whatever another tab leased was left behind when it died; next: not
@@ -44,16 +50,19 @@ export function queueOf({ run, clock, changed, tab }) {
      * @returns {Promise<OutboxRecord[]>}
      */
     async claim({ limit, bytes, alone, next: follows = false }) {
+      if (!follows) claimed.clear();
       const now = clock.now();
-      const taken = await run(["outbox"], "readwrite", async (tx) => {
+      const bare = follows && alone;
+      const taken = await run(["outbox"], bare ? "readonly" : "readwrite", async (tx) => {
         const outbox = tx.objectStore("outbox");
         if (!follows) await takeBack(outbox, (one) => leaseOver(one, now) || (alone && one.lease?.by !== tab));
-        const next = fitting(await outbox.index("queue").getAll(null, limit), bytes);
+        const queue = await outbox.index("queue").getAll(null, limit + claimed.size);
+        const next = fitting(queue.filter(({ id }) => !claimed.has(id)).slice(0, limit), bytes);
+        if (bare) return next;
         const lease = { until: now + LEASE_MS, by: tab };
         await Promise.all(next.map((one) => outbox.put(leased(one, lease))));
         return next;
       });
-      if (!follows) claimed.clear();
       for (const one of taken) claimed.set(one.id, one);
       if (taken.length) changed(["leases"], []);
       return taken;
@@ -72,13 +81,14 @@ export function queueOf({ run, clock, changed, tab }) {
       await run(["outbox"], "readwrite", async (tx) => {
         const outbox = tx.objectStore("outbox");
         const records = await Promise.all(ids.map((id) => outbox.get(id)));
-        const mine = records.filter((one) => one?.state === "sending" && one.lease.by === tab);
+        const mine = records.filter(isOurs);
         await Promise.all(mine.map((one) => outbox.put(toSend(one, {
           state, problem, attempts: one.attempts + 1,
           rank: one.rank + (blamed === "no" ? 0 : 1),
           rejections: one.rejections + (blamed === "surely" ? 1 : 0),
         }))));
       });
+      for (const id of ids) claimed.delete(id);
       changed(["outbox"], []);
     },
 
