@@ -8,9 +8,10 @@ import re
 import socket
 import sqlite3
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Coroutine, Iterator
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import AsyncExitStack, ExitStack
+from typing import Any
 
 import pytest
 
@@ -192,7 +193,7 @@ def test_a_line_lets_in_a_few_and_turns_the_rest_away() -> None:
         assert line.standing == 0
         return [*before, "|", *told[len(before) :]]
 
-    told = asyncio.run(run())
+    told = run_alone(run())
     assert told == ["in 0", "in 1", "full 5", "full 6", "|", "in 2", "in 3", "in 4"]
 
 
@@ -206,7 +207,13 @@ def test_whoever_waits_too_long_is_told_so_and_leaves_room() -> None:
         async with line.turn():
             return line.standing
 
-    assert asyncio.run(run()) == 1
+    assert run_alone(run()) == 1
+
+
+def run_alone(made: Coroutine[Any, Any, Any]) -> Any:
+    """In a thread of its own: in this one a browser's loop may be running for other tests."""
+    with ThreadPoolExecutor(1) as pool:
+        return pool.submit(asyncio.run, made).result()
 
 
 def scope(length: int | None, path: str = "/office/") -> Json:
@@ -232,12 +239,12 @@ async def arrive(at: Arriving, about: Json, receive: Receive) -> bytes:
 
 def test_a_body_comes_in_parts_and_its_room_is_given_back() -> None:
     at = Arriving()
-    assert asyncio.run(arrive(at, scope(4), events(b"ab", b"cd"))) == b"abcd"
+    assert run_alone(arrive(at, scope(4), events(b"ab", b"cd"))) == b"abcd"
     with pytest.raises(HungUp):
-        asyncio.run(arrive(at, scope(4), events(b"ab", end=False)))
+        run_alone(arrive(at, scope(4), events(b"ab", end=False)))
     too_much = events(b" " * 300_000)
     with pytest.raises(TooLong):
-        asyncio.run(arrive(at, scope(None, "/api/v1/sync/push"), too_much))
+        run_alone(arrive(at, scope(None, "/api/v1/sync/push"), too_much))
     assert at.held == 0
 
 
@@ -248,7 +255,7 @@ def test_a_body_that_never_ends_is_given_up(monkeypatch: pytest.MonkeyPatch) -> 
 
     monkeypatch.setattr(arriving, "WITHIN_S", 0)
     with pytest.raises(TooLate):
-        asyncio.run(arrive(Arriving(), scope(4), never))
+        run_alone(arrive(Arriving(), scope(4), never))
 
 
 def test_all_bodies_together_have_a_limit() -> None:
@@ -261,7 +268,7 @@ def test_all_bodies_together_have_a_limit() -> None:
                 await arrive(at, scope(1), events(b"a"))
         assert await arrive(at, scope(1), events(b"a")) == b"a"
 
-    asyncio.run(run())
+    run_alone(run())
 
 
 @pytest.mark.parametrize(
