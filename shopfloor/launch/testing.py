@@ -15,12 +15,11 @@ from xml.etree import ElementTree
 from shopfloor.launch.steps import say
 from shopfloor.places import ROOT
 
-# Files of tests are shared out in the order of tests/conftest.py: files of few tests are often
-# those that take longest, and must not be last. Tests that watch a browser wait half of their
-# time, so there is one worker more than there are cores; at most four.
+# Files of tests are shared out to as many workers as there are cores, at most four, in the order
+# of tests/conftest.py: files of few tests are often those that take longest, and must not be last.
 SHARED_OUT = (
     "-n",
-    str(min(4, (os.cpu_count() or 1) + 1)),
+    str(min(4, os.cpu_count() or 1)),
     "--dist",
     "loadfile",
     "--no-loadscope-reorder",
