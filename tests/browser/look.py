@@ -20,7 +20,7 @@ from tests.browser.chromium import Profile, trust
 from tests.browser.look_rounds import walk_fitting, walk_register, walk_rounds
 from tests.browser.look_shop import find, walk_shop
 from tests.browser.look_trouble import walk_trouble
-from tests.browser.look_walk import Walk
+from tests.browser.look_walk import Walk, prepared
 from tests.shop_process import ShopProcess
 
 Told = dict[str, str]
@@ -47,10 +47,7 @@ WALKS: dict[str, tuple[Callable[[ShopProcess], Told], Callable[[Walk, Told], Non
 
 
 def look(playwright: Playwright, home: Path, folder: Path, which: str, how: dict) -> None:
-    shop = ShopProcess(home / "data", host="shop.test", secure=True)
-    shop.data.mkdir()
-    shop.manage("migrate", "--verbosity", "0", "--no-input")
-    shop.manage("collectstatic", "--verbosity", "0", "--no-input")
+    shop = prepared(ShopProcess(home / "data", host="shop.test", secure=True))
     furnish, walk_it = WALKS[which]
     found = furnish(shop)
     profile = Profile(playwright, home / "phone", **how)

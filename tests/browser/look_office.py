@@ -19,7 +19,7 @@ from playwright.sync_api import Page, Playwright, sync_playwright
 
 from tests.browser.chromium import Profile
 from tests.browser.desk import Manager
-from tests.browser.look_walk import told
+from tests.browser.look_walk import prepared, told
 from tests.browser.small_shop import PASSWORD
 from tests.shop_process import ShopProcess
 
@@ -69,10 +69,7 @@ def walk(page: Page, origin: str, folder: Path) -> None:
 
 
 def look(playwright: Playwright, home: Path, folder: Path, language: str, how: dict) -> None:
-    shop = ShopProcess(home / "data")
-    shop.data.mkdir()
-    shop.manage("migrate", "--verbosity", "0", "--no-input")
-    shop.manage("collectstatic", "--verbosity", "0", "--no-input")
+    shop = prepared(ShopProcess(home / "data"))
     shop.manage("load_demo", "--full", "--verbosity", "0")
     shop.manage("derive")
     told(shop, MANAGER, "MADE")

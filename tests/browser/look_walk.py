@@ -25,6 +25,14 @@ auth.approve(Enrolment.objects.waiting().get(), "NUMBER", by)
 """
 
 
+def prepared(shop: ShopProcess) -> ShopProcess:
+    """With a data folder, tables and collected files, and nothing in its book."""
+    shop.data.mkdir()
+    shop.manage("migrate", "--verbosity", "0", "--no-input")
+    shop.manage("collectstatic", "--verbosity", "0", "--no-input")
+    return shop
+
+
 def told(shop: ShopProcess, source: str, word: str) -> str:
     """What some lines, run in the shop, printed after a word."""
     lines = [one for one in shop.python(source).splitlines() if word in one]
