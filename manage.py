@@ -16,6 +16,11 @@ STOPPED = "\nStopped. Nothing is half done: the same command goes on from here."
 def main() -> None:
     if sys.version_info < (3, 11):  # noqa: UP036 - this file alone must speak to an older Python
         sys.exit("Tautbook needs Python 3.11 or newer; this is " + sys.version.split()[0] + ".")
+    if sys.argv[1:] in (["version"], ["--version"]):
+        from shopfloor.launch import interpreter
+
+        print("Tautbook", interpreter.version())
+        return
     os.environ.setdefault("DJANGO_SETTINGS_MODULE", "shopfloor.settings")
     if len(sys.argv) > 1 and sys.argv[1] in LAUNCHING:
         prepare(sys.argv[1])

@@ -29,7 +29,7 @@ class Finding:
 def findings() -> Iterator[Finding]:
     damaged = False
     for finding in entries():
-        damaged = True
+        damaged = damaged or finding.is_trouble
         yield finding
     yield from numbering()
     yield from feed_numbers()
@@ -44,7 +44,10 @@ def entries() -> Iterator[Finding]:
     """Each entry still is what was received, and is filed under what it says."""
     for row in Entry.objects.order_by("seq").iterator(CHUNK):
         reading = intake.read(0, row.raw)
-        if reading.problems:
+        if reading.problems and state.came_unknown(row):
+            told = "came when its kind was not known, cannot be read, and counts for nothing"
+            yield Finding(f"entry {row.id}", told, is_trouble=False)
+        elif reading.problems:
             yield Finding(f"entry {row.id}", "its content cannot be read")
         elif reading.digest != row.digest:
             yield Finding(f"entry {row.id}", "its content does not match its digest")
@@ -65,17 +68,30 @@ def numbering() -> Iterator[Finding]:
             install["stored"],
         )
         row = kept.get(install["install_id"])
+        if row and row.highest < highest and not _should_count_above(row):
+            highest, stored = row.highest, len(_numbers(row.install_id, row.highest))
         if row is None or (row.highest, row.stored) != (highest, stored):
             yield Finding(name, "the count of its entries is not the number of its entries")
         if highest != stored:
-            gaps = ", ".join(_gaps(install["install_id"]))
+            gaps = ", ".join(_gaps(_numbers(install["install_id"], highest)))
             yield Finding(name, f"has not sent its entries numbered {gaps}", is_trouble=False)
 
 
-def _gaps(install_id: UUID) -> Iterator[str]:
-    numbers = Entry.objects.filter(install_id=install_id).order_by("device_seq")
+def _should_count_above(row: InstallState) -> bool:
+    """Other phones may claim numbers above the highest, and its own may have leapt there."""
+    claimed = Entry.objects.filter(install_id=row.install_id, device_seq__gt=row.highest)
+    own = claimed.filter(device=row.device).values_list("flags", flat=True)
+    return any("number_leapt" not in flags for flags in own)
+
+
+def _numbers(install_id: UUID, highest: int) -> list[int]:
+    sent = Entry.objects.filter(install_id=install_id, device_seq__lte=highest)
+    return list(sent.order_by("device_seq").values_list("device_seq", flat=True).distinct())
+
+
+def _gaps(numbers: list[int]) -> Iterator[str]:
     before = 0
-    for number in numbers.values_list("device_seq", flat=True).distinct():
+    for number in numbers:
         if number > before + 1:
             yield str(before + 1) if number == before + 2 else f"{before + 1} to {number - 1}"
         before = number

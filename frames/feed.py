@@ -11,6 +11,8 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from django.db import transaction
+from django.db.models import TextField
+from django.db.models.functions import Cast, Length
 
 from frames.models import Counter, Feed
 
@@ -70,6 +72,19 @@ def head() -> Head:
 def after(seq: int, limit: int) -> list[Feed]:
     """The next changes in order, at most `limit`."""
     return list(Feed.objects.filter(seq__gt=seq).order_by("seq")[:limit])
+
+
+def page(seq: int, limit: int, most_bytes: int) -> tuple[list[Feed], bool]:
+    """The next changes, at most `limit` and about so many bytes, but one; whether more follow."""
+    found = Feed.objects.filter(seq__gt=seq).order_by("seq")
+    sizes = found.annotate(size=Length(Cast("body", TextField()))).values_list("seq", "size")
+    last = total = count = 0
+    for seq, size in (asked := list(sizes[: limit + 1])):
+        total += size or 0
+        if count == limit or (count and total > most_bytes):
+            break
+        last, count = seq, count + 1
+    return list(found.filter(seq__lte=last)), count < len(asked)
 
 
 def holds(seq: int, id: str | None) -> bool:

@@ -13,6 +13,8 @@ from frames.wording import mark
 
 CLOCK_FAR_MS = 5 * 60_000
 AHEAD = timedelta(minutes=2)
+# No phone saves so many entries between two that arrive.
+LEAP = 1_000_000
 
 # flag → what the office reads beside the entry
 MEANINGS = {
@@ -27,6 +29,9 @@ MEANINGS = {
     "no_effect": mark("It corrects or voids a correction that cannot be changed."),
     "number_reused": mark(
         "The phone gave this number to two entries: its storage may have been copied."
+    ),
+    "number_leapt": mark(
+        "Its number is far above the phone's others; what lies between does not count as missing."
     ),
     "clock_unset": mark("The phone never compared its clock with the server's."),
     "clock_far": mark("The phone's clock was more than five minutes off."),
@@ -44,11 +49,16 @@ STENCIL_OFF = {"reclaimed", "mesh_fitted"}
 
 
 def mark(
-    fresh: list[Entry], targets: dict[UUID, Entry], *, may_turn_with_stencil: bool = True
+    fresh: list[Entry],
+    targets: dict[UUID, Entry],
+    highest: dict[UUID, int],
+    *,
+    may_turn_with_stencil: bool = True,
 ) -> None:
     """Fill `flags` of rows about to be stored; `targets` are the entries they correct or void.
 
-    `may_turn_with_stencil` says whether the phone that sent them is set up for that.
+    `highest` is how far the numbering of each install came. `may_turn_with_stencil` says whether
+    the phone that sent them is set up for that.
     """
     frames = _retired({row.frame_id for row in fresh}, Frame.objects.all())
     operators = _retired({_operator(row) for row in fresh}, Operator.objects.all())
@@ -65,6 +75,7 @@ def mark(
             "unknown_target": row.target_id and row.target_id not in targets,
             "no_effect": _in_vain(row, targets.get(row.target_id)),
             "number_reused": reused,
+            "number_leapt": row.device_seq > highest.get(row.install_id, 0) + LEAP,
             "stencil_on": row.id in on_stencils,
             "unseeing": row.kind == "target_set" and any(_unseen(row, set) for set in settings),
         }

@@ -2,6 +2,9 @@
 
 State is plain JSON: `{"frames": {id: …}, "screens": {id: …}, "meters": {id: …}}`. Inner values are
 replaced, never changed in place, so a state that was handed out stays what it was.
+
+While folding, `waiting` has by frame and screen the entries that name a screen not begun yet. It is
+kept nowhere: the log has them, and a mesh that was named before it was fitted is folded anew.
 """
 
 from collections.abc import Iterable
@@ -63,16 +66,17 @@ def as_corrected(entry: Raw, act: Raw | None) -> Raw | None:
 
 
 def empty() -> State:
-    return {"frames": {}, "screens": {}, "meters": {}}
+    return {"frames": {}, "screens": {}, "meters": {}, "waiting": {}}
 
 
 def fold(entries: Iterable[Raw]) -> State:
     """The state after all entries, whatever order they are given in."""
-    return run(effective(entries))
+    state = run(effective(entries))
+    return {name: rows for name, rows in state.items() if name != "waiting"}
 
 
 def run(effective_entries: Iterable[Raw]) -> State:
-    """The state after entries that are effective and in order already."""
+    """The state after entries that are effective and in order already, with what waits."""
     state = empty()
     for entry in effective_entries:
         _take(state, entry)
@@ -115,7 +119,6 @@ def _new_frame(frame_id: str) -> Json:
         "screen": None,
         "awaiting_removal": False,
         "last": None,
-        "pending": {},
     }
 
 
@@ -137,22 +140,23 @@ def _begin(state: State, frame_id: str, entry: Raw, at: str) -> None:
     frame = state["frames"][frame_id]
     if frame["screen"] and frame["screen"] != entry["id"]:
         _end(state, frame["screen"], "replaced", at)
-    waiting = frame["pending"].get(entry["id"], [])
-    pending = {screen: held for screen, held in frame["pending"].items() if screen != entry["id"]}
     state["screens"][entry["id"]] = begun(entry, frame_id, at)
-    now = {"screen": entry["id"], "awaiting_removal": False, "pending": pending}
-    state["frames"][frame_id] = frame | now
-    for held in waiting:
-        _on_screen(state, entry["id"], held)
+    state["frames"][frame_id] = frame | {"screen": entry["id"], "awaiting_removal": False}
+    waiting = dict(state["waiting"].get(frame_id, {}))
+    held = waiting.pop(entry["id"], [])
+    if held:
+        state["waiting"][frame_id] = waiting
+    for one in held:
+        _on_screen(state, entry["id"], one)
 
 
 def _on_screen_or_later(state: State, frame_id: str, screen_id: str, entry: Raw) -> None:
     if screen_id in state["screens"]:
         _on_screen(state, screen_id, entry)
         return
-    frame = state["frames"][frame_id]
-    held = [*frame["pending"].get(screen_id, []), entry]
-    state["frames"][frame_id] = frame | {"pending": frame["pending"] | {screen_id: held}}
+    waiting = state["waiting"].get(frame_id, {})
+    held = [*waiting.get(screen_id, []), entry]
+    state["waiting"][frame_id] = waiting | {screen_id: held}
 
 
 def _on_screen(state: State, screen_id: str, entry: Raw) -> None:

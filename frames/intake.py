@@ -2,8 +2,10 @@
 
 import hashlib
 import json
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 from datetime import datetime
+from itertools import chain
 from typing import Any
 from uuid import UUID
 
@@ -16,6 +18,10 @@ from frames.times import milliseconds, moment
 from frames.wording import say
 
 LARGEST = 16 * 1024
+# Far more than any form has. What goes deeper than some hundred levels, no reader of JSON follows.
+DEEPEST = 64
+# PostgreSQL hands a float beyond it back as a whole number, which RFC 8785 has no form for.
+FARTHEST = 2**53 - 1
 
 
 @dataclass(frozen=True)
@@ -39,10 +45,34 @@ class Reading:
 
 def read(place: int, sent: Any) -> Reading:
     try:
+        check_depth(sent)
         entry = parse(sent)
         return Reading(place, sent, entry, digest(entry.raw), [])
     except Unreadable as error:
         return Reading(place, sent, None, "", error.problems)
+
+
+def check_depth(sent: Any) -> None:
+    """Unreadable if it is nested too deep to be stored, handed out and shown."""
+    depth = sum(1 for level in _levels(sent)) - 1
+    if depth > DEEPEST:
+        remedy = say(
+            "Save it anew: lists within lists, more than {0} deep, cannot be kept.", DEEPEST
+        )
+        raise Unreadable([Problem("entry", depth, remedy)])
+
+
+def _levels(sent: Any) -> Iterator[list[Any]]:
+    level = [sent]
+    while level:
+        yield level
+        level = [inner for outer in level for inner in _inside(outer)]
+
+
+def _inside(value: Any) -> Collection[Any]:
+    if isinstance(value, dict):
+        return value.values()
+    return value if isinstance(value, list) else ()
 
 
 def digest(raw: dict[str, Any]) -> str:
@@ -50,8 +80,10 @@ def digest(raw: dict[str, Any]) -> str:
     try:
         canonical = rfc8785.dumps(raw)
     except (rfc8785.CanonicalizationError, RecursionError):
+        canonical = None
+    if canonical is None or any(map(_is_far, chain.from_iterable(_levels(raw)))):
         remedy = say("Enter it again: it holds a number or a character that cannot be stored.")
-        raise Unreadable([Problem("payload", None, remedy)]) from None
+        raise Unreadable([Problem("payload", None, remedy)])
     if len(canonical) > LARGEST:
         remedy = say("Split it into several entries: one may have {0} bytes.", LARGEST)
         raise Unreadable([Problem("entry", len(canonical), remedy)])
@@ -59,6 +91,10 @@ def digest(raw: dict[str, Any]) -> str:
         remedy = say("Enter the text again: it holds a character that cannot be stored.")
         raise Unreadable([Problem("payload", None, remedy)])
     return hashlib.sha256(canonical).hexdigest()
+
+
+def _is_far(value: Any) -> bool:
+    return isinstance(value, float) and abs(value) > FARTHEST
 
 
 def target_of(raw: Raw) -> str | None:
@@ -117,8 +153,27 @@ def _uuid(text: str | None) -> UUID | None:
 
 
 def as_text(sent: Any) -> str:
-    """What was sent, as text that any database keeps."""
-    try:
-        return json.dumps(sent, sort_keys=True)
-    except (TypeError, ValueError, RecursionError):
-        return ascii(sent)
+    """What was sent, as text that any database keeps: JSON with sorted keys, however deep."""
+    text, to_do = [], [sent]
+    while to_do:
+        match to_do.pop():
+            case _Sign() as sign:
+                text.append(sign)
+            case dict() as told:
+                inner = [[_Sign(f"{json.dumps(key)}: "), told[key]] for key in sorted(told)]
+                to_do += reversed([_Sign("{"), *_with_commas(inner), _Sign("}")])
+            case list() as told:
+                to_do += reversed([_Sign("["), *_with_commas([[x] for x in told]), _Sign("]")])
+            case leaf:
+                text.append(json.dumps(leaf, default=ascii))
+    return "".join(text)
+
+
+class _Sign(str):
+    """What stands between values, and is no value itself."""
+
+    __slots__ = ()
+
+
+def _with_commas(parts: list[list[Any]]) -> list[Any]:
+    return [x for part in parts for x in (_Sign(", "), *part)][1:]

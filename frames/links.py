@@ -11,6 +11,7 @@ from frames.models import Entry, FrameState, MeterState, ScreenState
 
 # SQLite takes 32,766 values in one statement; three lists of this size stay well below.
 CHUNK = 2000
+ORDER = ("corrected_at", "install_id", "device_seq", "id")
 T = TypeVar("T")
 
 
@@ -32,7 +33,7 @@ def frames_of(entries: list[Entry]) -> set[UUID]:
 
 
 def meters_of(entries: list[Entry]) -> set[UUID]:
-    return {row.subject_id for row in closure(entries) if row.kind == "meter_zeroed"}
+    return {row.subject_id for row in closure(entries) if row.kind == "meter_zeroed"} - {None}
 
 
 def frames_of_screens(screens: Iterable[UUID | None]) -> dict[UUID, UUID]:
@@ -47,11 +48,21 @@ def already_targeted(entries: list[Entry]) -> set[UUID]:
     return set(acts.values_list("target_id", flat=True))
 
 
-def named_elsewhere(meshes: Iterable[Entry]) -> set[UUID]:
-    """Meshes just fitted that are named by entries of no frame, or of another."""
-    frames = {row.id: row.frame_id for row in meshes}
-    naming = Entry.objects.filter(screen_id__in=frames).values_list("screen_id", "frame_id")
-    return {screen for screen, frame in naming if frame != frames[screen]}
+def named_before(meshes: Iterable[Entry]) -> set[UUID]:
+    """Meshes just fitted that something named before, or that entries of another frame name."""
+    begun = {row.id: row for row in meshes}
+    naming = Entry.objects.filter(screen_id__in=begun).only("screen_id", "frame_id", *ORDER)
+    return {
+        row.screen_id
+        for row in naming
+        if row.frame_id != begun[row.screen_id].frame_id
+        or _place(row) < _place(begun[row.screen_id])
+    }
+
+
+def _place(row: Entry) -> tuple:
+    """Where it stands in the total order, as `folding.order_key` has it."""
+    return tuple(getattr(row, name) for name in ORDER)
 
 
 def all_frames() -> set[UUID]:
@@ -66,7 +77,8 @@ def all_frames() -> set[UUID]:
 
 def all_meters() -> set[UUID]:
     zeroed = Entry.objects.filter(kind="meter_zeroed").values_list("subject_id", flat=True)
-    return set(zeroed) | set(MeterState.objects.values_list("meter", flat=True))
+    known = set(zeroed) | set(MeterState.objects.values_list("meter", flat=True))
+    return known - {None}  # a newer app may zero something else
 
 
 def closure(entries: Iterable[Entry]) -> Iterable[Entry]:

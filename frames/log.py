@@ -19,6 +19,9 @@ from frames.intake import Reading
 from frames.models import Entry, InstallState, Refused
 from frames.wording import say
 
+# who sends, as the names of devices begin
+PHONE, BY_HAND, DEMO = "phone:", "import:", "demo:"
+
 
 @dataclass(frozen=True)
 class Receipt:
@@ -45,6 +48,7 @@ class Batch:
     received_at: datetime
     turn: feed.Change
     stored: dict[UUID, Entry]
+    is_gone: Callable[[str], bool]
     fresh: list[Entry] = field(default_factory=list)
 
 
@@ -54,20 +58,26 @@ def append(
     device: str,
     received_at: datetime,
     may_turn_with_stencil: bool = True,
+    is_gone: Callable[[str], bool] = lambda phone: False,
     beside: Callable[[], None] = lambda: None,
 ) -> list[Receipt]:
     """Store what is new of a batch, in the order of the batch; one receipt per entry.
 
-    What a phone may not do is flagged, never refused: a log holds what was done. `beside` is what
-    its sender has to keep in the same transaction: each of them waits for the disk.
+    What a phone may not do is flagged, never refused: a log holds what was done. `is_gone` says of
+    a phone that another may go on with its numbering. `beside` is what the sender has to keep in
+    the same transaction: each of them waits for the disk.
     """
     readings = [intake.read(place, sent) for place, sent in enumerate(raws)]
     with feed.change() as turn:
-        batch = Batch(device, received_at, turn, _stored(readings))
+        batch = Batch(device, received_at, turn, _stored(readings), is_gone)
         receipts = [_take(batch, reading) for reading in readings]
         if batch.fresh:
-            flags.mark(batch.fresh, batch.stored, may_turn_with_stencil=may_turn_with_stencil)
-            _store(batch)
+            installs = InstallState.objects.in_bulk({row.install_id for row in batch.fresh})
+            highest = {id: install.highest for id, install in installs.items()}
+            flags.mark(
+                batch.fresh, batch.stored, highest, may_turn_with_stencil=may_turn_with_stencil
+            )
+            _store(batch, installs)
         beside()
     return receipts
 
@@ -129,13 +139,13 @@ def _refuse(batch: Batch, reading: Reading, problems: list[Problem]) -> Receipt:
     return Receipt(reading.id, reading.place, "refused", problem=reason)
 
 
-def _store(batch: Batch) -> None:
+def _store(batch: Batch, installs: dict[UUID, InstallState]) -> None:
     Entry.objects.bulk_create(batch.fresh)
     for row in batch.fresh:
         batch.turn.put(row.seq, "entry", row.kind, row.id, row.body())
     _tell_corrected(batch)
     state.refresh(batch.turn, [row for row in batch.fresh if is_known(row.raw)])
-    _count(batch)
+    _count(batch, installs)
 
 
 def _tell_corrected(batch: Batch) -> None:
@@ -147,17 +157,40 @@ def _tell_corrected(batch: Batch) -> None:
         batch.turn.append("entry", row.kind, row.id, row.body())
 
 
-def _count(batch: Batch) -> None:
+def _count(batch: Batch, installs: dict[UUID, InstallState]) -> None:
     """Keep each phone's numbering, so that gaps in it can be seen."""
     by_install: dict[UUID, list[Entry]] = {}
     for row in batch.fresh:
         by_install.setdefault(row.install_id, []).append(row)
-    standing = InstallState.objects.in_bulk(by_install)
     for install_id, rows in by_install.items():
-        install = standing.setdefault(
-            install_id, InstallState(install_id=install_id, highest=0, stored=0)
-        )
-        install.device, install.last_received_at = batch.device, batch.received_at
-        install.highest = max(install.highest, *(row.device_seq for row in rows))
-        install.stored += sum("number_reused" not in row.flags for row in rows)
-    InstallState.objects.put(list(standing.values()))
+        begun = InstallState(install_id=install_id, device=batch.device, highest=0, stored=0)
+        install = installs.setdefault(install_id, begun)
+        numbers = [row.device_seq for row in rows if "number_leapt" not in row.flags]
+        owns = _owns(batch, install.device)
+        if owns and not batch.device.startswith(BY_HAND):
+            install.device = batch.device
+        install.last_received_at = batch.received_at
+        _raise(install, rows, max(numbers, default=0) if owns else 0)
+    InstallState.objects.put(list(installs.values()))
+
+
+def _owns(batch: Batch, owner: str) -> bool:
+    """Whether the sender may number on: under another phone's name it could make up gaps there.
+
+    People at desks may, who bring in what a phone held; a phone let in anew goes on with what it
+    has, once it was said that the one before is out of use.
+    """
+    if owner == batch.device or not batch.device.startswith(PHONE):
+        return True
+    return batch.is_gone(owner) if owner.startswith(PHONE) else owner.startswith((BY_HAND, DEMO))
+
+
+def _raise(install: InstallState, rows: list[Entry], highest: int) -> None:
+    """Count what came, up to the highest number; what stood above it already is counted now."""
+    below = [row for row in rows if row.device_seq <= install.highest]
+    install.stored += sum("number_reused" not in row.flags for row in below)
+    if highest > install.highest:
+        own = Entry.objects.filter(install_id=install.install_id)
+        reached = own.filter(device_seq__gt=install.highest, device_seq__lte=highest)
+        install.stored += reached.values("device_seq").distinct().count()
+        install.highest = highest

@@ -20,6 +20,7 @@ AWAY = {
 NO_FORECAST = mark("There is no check since its last turn to forecast from.")
 SIZE_MM = 1.0
 HOLDS = ("holding", "due", "resting")
+UNKNOWN = "unknown"
 
 
 @dataclass(frozen=True)
@@ -89,10 +90,13 @@ def for_job(job: Job, at_ms: int, spread_limit: float = 2.0) -> Json:
         return {"colours": [], "open": open_, "message": say("No colour names its mesh yet.")}
     found = choose(wanted, [screen.candidate() for screen in rack], spread_limit)
     by_code = {screen.frame.code: screen for screen in rack}
+    chosen = _rows(wanted, found.best, by_code)
+    unknown = [row["code"] for row in chosen if row["condition"]["word"] == UNKNOWN]
     return {
-        "colours": _rows(wanted, found.best, by_code),
+        "colours": chosen,
         "open": open_,
-        "passes": found.passes and not open_,
+        "check_first": unknown,
+        "passes": found.passes and not open_ and not unknown,
         "spread": _spread(found.best),
         "limit": spread_limit,
         "runner_up": _rows(wanted, found.runner_up, by_code) if found.runner_up else [],
@@ -204,6 +208,7 @@ def _row(colour: str, screen: OnRack) -> Json:
         "target": screen.state.target,
         "deviation": screen.deviation,
         "retensions": screen.state.body["retensions"],
+        "condition": screen.condition,
         "inside": abs(screen.deviation) <= screen.state.body["tolerance_n_per_cm"],
         **(screen.expected or {}),
         **place,

@@ -8,7 +8,7 @@ from django.db.models import QuerySet
 
 from frames.feed import Change
 from frames.models import Entry, FrameState, MeterState, ScreenState
-from frames.times import milliseconds, moment
+from frames.times import moment, reckoned_ms
 
 Json = dict[str, Any]
 Bodies = dict[str, Json]
@@ -70,7 +70,7 @@ def send_again(turn: Change, told: list[Entry], screen: Json) -> None:
     That is also what names it but stands before it in the order: the clock of the phone that fitted
     it may have been ahead.
     """
-    mesh, fitted = UUID(screen["screen"]), moment(milliseconds(screen["fitted_at"]))
+    mesh, fitted = UUID(screen["screen"]), moment(reckoned_ms(screen["fitted_at"]))
     for row in told:
         if row.seq <= turn.begun and (row.screen_id == mesh or row.corrected_at >= fitted):
             turn.append("entry", row.kind, row.id, row.body())

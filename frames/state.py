@@ -10,12 +10,14 @@ from typing import Any, NamedTuple
 from uuid import UUID
 
 from frames import feed, links, rows
-from frames.entries import corrected_ms
+from frames.entries import Raw, corrected_ms, parse
+from frames.errors import Unreadable
 from frames.folding import State, effective, empty, is_act, order_key, run, step
 from frames.models import Entry, FrameState
 from frames.times import utc_text
 
 Key = tuple[int, str, int, str]
+UNREAD = {"unknown_kind", "newer_version"}
 
 
 class Standing(NamedTuple):
@@ -41,17 +43,6 @@ def refresh(turn: feed.Change, stored: list[Entry]) -> None:
         refold_meter(turn, meter_id)
 
 
-def rebuild() -> int:
-    """Fold the whole log anew; how many changes that put into the feed."""
-    with feed.change() as turn:
-        before = turn.seq
-        for frame_id in sorted(links.all_frames()):
-            refold(turn, [frame_id])
-        for meter_id in sorted(links.all_meters()):
-            refold_meter(turn, meter_id)
-        return turn.seq - before
-
-
 @dataclass(frozen=True)
 class Replay:
     """What the log says about some frames, folded from their first entries."""
@@ -64,7 +55,7 @@ class Replay:
 
 def replay(frame_ids: Collection[UUID]) -> Replay:
     told = links.of_frames(frame_ids)
-    entries, asked = effective(row.raw for row in told), {str(id) for id in frame_ids}
+    entries, asked = effective(readable(told)), {str(id) for id in frame_ids}
     state = run(entries)
     screens = {id: body for id, body in state["screens"].items() if body["frame"] in asked}
     folded_to = {}
@@ -76,7 +67,25 @@ def replay(frame_ids: Collection[UUID]) -> Replay:
 
 
 def replay_meter(meter_id: UUID) -> rows.Bodies:
-    return run(effective(row.raw for row in links.of_meter(meter_id)))["meters"]
+    return run(effective(readable(links.of_meter(meter_id))))["meters"]
+
+
+def readable(told: Iterable[Entry]) -> Iterator[Raw]:
+    """What folding may take: nobody has looked inside what came unknown and is known now."""
+    return (row.raw for row in told if not came_unknown(row) or is_readable(row))
+
+
+def came_unknown(row: Entry) -> bool:
+    """Whether the version that stored it did not know it, and so did not look inside."""
+    return not UNREAD.isdisjoint(row.flags)
+
+
+def is_readable(row: Entry) -> bool:
+    """Whether this version can read it, or leaves it alone as well."""
+    try:
+        return bool(parse(row.raw))
+    except Unreadable:
+        return False
 
 
 def refold(turn: feed.Change, frame_ids: Collection[UUID]) -> None:
@@ -105,7 +114,7 @@ def _out_of_line(stored: list[Entry]) -> list[Entry]:
     """Entries that reach beyond the end of one frame's own log."""
     targets = links.already_targeted(stored)
     homes = links.frames_of_screens(row.screen_id for row in stored)
-    early = links.named_elsewhere(row for row in stored if row.kind == "mesh_fitted")
+    early = links.named_before(row for row in stored if row.kind == "mesh_fitted")
     return [
         row
         for row in stored
@@ -143,7 +152,7 @@ def _step_all(turn: feed.Change, ordered: list[Entry], standing: list[Standing])
     screens = {row.screen_id for row in ordered} | {frame.screen for frame in standing}
     before = rows.screens(screens)
     stood = {str(frame.frame): frame.body for frame in standing}
-    state: State = {"frames": stood, "screens": before, "meters": {}}
+    state: State = empty() | {"frames": stood, "screens": before}
     folded_to: dict[str, Key] = {}
     for row in ordered:
         state = step(state, row.raw)

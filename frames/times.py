@@ -12,10 +12,15 @@ def milliseconds(time: str) -> int:
     """UTC milliseconds since 1970; ValueError if it is no such text, or not in 1970 to 2200."""
     if not SHAPE.fullmatch(time):
         raise ValueError("not a time with milliseconds and zone")
-    moment = datetime.fromisoformat(time)
-    if not 1970 <= moment.year <= 2200:
+    if not 1970 <= datetime.fromisoformat(time).year <= 2200:
         raise ValueError("outside 1970 to 2200")
-    return (moment - EPOCH) // MILLISECOND
+    return reckoned_ms(time)
+
+
+def reckoned_ms(time: str) -> int:
+    """The same of a time that was reckoned here: corrected by a clock that is off, or foretold, it
+    may lie outside the years that an entry may name."""
+    return (datetime.fromisoformat(time) - EPOCH) // MILLISECOND
 
 
 def moment(at_ms: int) -> datetime:

@@ -2,6 +2,8 @@
 
 import os
 import secrets
+import stat
+from contextlib import suppress
 from pathlib import Path
 from urllib.parse import SplitResult, urlsplit
 from zoneinfo import ZoneInfo
@@ -11,6 +13,7 @@ from django.core.exceptions import ImproperlyConfigured
 
 YES = {"1", "true", "yes", "on"}
 NO = {"0", "false", "no", "off", ""}
+SECRET_KEY = "secret_key"
 
 # WAL alone still fails under writers that start as readers; IMMEDIATE makes them queue, and FULL
 # means that an acknowledged entry survives a power cut. The timeout is for opening the file; then
@@ -87,6 +90,8 @@ def path(name: str) -> Path | None:
 
 
 def data_folder(name: str, default: Path) -> Path:
+    """The folder of this installation, closed to others as is all that we write from now on."""
+    os.umask(0o077)
     folder = Path(os.environ.get(name) or default).expanduser().resolve()
     try:
         folder.mkdir(mode=0o700, parents=True, exist_ok=True)
@@ -94,7 +99,20 @@ def data_folder(name: str, default: Path) -> Path:
         raise _refuse(
             name, str(folder), f"the folder cannot be made ({error.strerror})."
         ) from error
+    with suppress(OSError):  # some file systems know no owners
+        _close_to_others(folder)
     return folder
+
+
+def _close_to_others(folder: Path) -> None:
+    """Only where it is ours: we own it, and it is empty or holds our key. A folder that somebody
+    shares (its sticky bit says so), or where other things lie, is for its owner to close."""
+    about = folder.stat()
+    owned = hasattr(os, "geteuid") and about.st_uid == os.geteuid()
+    if not owned or about.st_mode & stat.S_ISVTX or not about.st_mode & 0o077:
+        return
+    if (folder / SECRET_KEY).exists() or not any(folder.iterdir()):
+        folder.chmod(stat.S_IMODE(about.st_mode) & ~0o077)
 
 
 def database(name: str, default: Path) -> dict:
@@ -124,9 +142,9 @@ def database_at(url: str) -> dict:
 
 def secret_key(folder: Path) -> str:
     """The key of this installation, made on the first start and readable by its owner alone."""
-    path = folder / "secret_key"
+    path = folder / SECRET_KEY
     if not path.exists():
-        draft = folder / f"secret_key.{secrets.token_hex(8)}"
+        draft = folder / f"{SECRET_KEY}.{secrets.token_hex(8)}"
         with open(os.open(draft, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o600), "w") as file:
             file.write(secrets.token_urlsafe(64))
         try:

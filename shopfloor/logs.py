@@ -1,8 +1,9 @@
 """What the server writes about its work: one line per event, and nothing about people.
 
 Only our own words are written in full. Of other libraries the bare template is, since its
-arguments may be what somebody typed; of an error its type and where it arose, never its text; of
-a request the pattern of its address, never the address.
+arguments may be what somebody typed, and where the text came without arguments, what was typed may
+stand in it already (`READY_MADE`); of an error its type and where it arose, never its text; of a
+request the pattern of its address, never the address.
 """
 
 import json
@@ -22,23 +23,34 @@ OURS = ("shopfloor", "frames")
 REQUEST = ("method", "route", "status", "ms")
 # templates that say nothing without their arguments
 BARE = {"%s: %s": "a request failed"}
+# Django hands over the finished text of what it finds suspicious, with the Host header in it; which
+# of its rules it was is the name of the logger and of the error.
+READY_MADE = {"django.security": "a request was refused"}
 
 logger = logging.getLogger(__name__)
 
 
 def told(record: logging.LogRecord) -> dict[str, Any]:
     """The fields of one line."""
-    ours = record.name.split(".")[0] in OURS
     line: dict[str, Any] = {
         "at": datetime.fromtimestamp(record.created, UTC).isoformat(timespec="milliseconds"),
         "level": record.levelname,
         "logger": record.name,
-        "message": record.getMessage() if ours else BARE.get(str(record.msg), str(record.msg)),
+        "message": _message(record),
     }
     line |= {name: getattr(record, name) for name in REQUEST if hasattr(record, name)}
     if record.exc_info and record.exc_info[1]:
         line |= _error(record.exc_info[1])
     return line
+
+
+def _message(record: logging.LogRecord) -> str:
+    if record.name.split(".")[0] in OURS:
+        return record.getMessage()
+    for library, instead in READY_MADE.items():
+        if record.name.startswith(library) and not record.args:
+            return instead
+    return BARE.get(str(record.msg), str(record.msg))
 
 
 def _error(error: BaseException) -> dict[str, Any]:
@@ -66,6 +78,20 @@ class Plain(logging.Formatter):
         line = told(record)
         head = f"{line.pop('at')} {line.pop('level')} {line.pop('logger')}: {line.pop('message')}"
         return " ".join([head, *(f"{name}={value}" for name, value in line.items())])
+
+
+class Seldom(logging.Filter):
+    """Lets one record a minute pass: of what anybody may cause as often as he likes."""
+
+    EVERY_S = 60
+    told_at = -float(EVERY_S)
+
+    def filter(self, record: logging.LogRecord) -> bool:
+        now = time.monotonic()
+        if now - self.told_at < self.EVERY_S:
+            return False
+        self.told_at = now
+        return True
 
 
 class Requests:

@@ -91,8 +91,17 @@ class Enrolment(models.Model):
         return f"{self.label} ({self.get_status_display()})"
 
 
+class AuditEventQuerySet(models.QuerySet):
+    def about_accounts(self) -> "AuditEventQuerySet":
+        """Those whose `detail` is the name of the account that they are about."""
+        return self.filter(kind__in=AuditEvent.OF_ACCOUNTS)
+
+    def about_phones(self) -> "AuditEventQuerySet":
+        return self.exclude(kind__in=AuditEvent.OF_ACCOUNTS).select_related("device")
+
+
 class AuditEvent(models.Model):
-    """Who let a phone in or out, and when; never edited."""
+    """Who let a phone or an account in or out, and when; never edited."""
 
     class Kind(models.TextChoices):
         OFFERED = "offered", _("phone invited")
@@ -104,6 +113,17 @@ class AuditEvent(models.Model):
         RETIRED = "retired", _("phone retired")
         BLOCKED = "blocked", _("phone blocked")
         REACTIVATED = "reactivated", _("phone back in use")
+        ADDED = "added", _("account made")
+        PASSWORD = "password", _("first password given")
+        TO_SCREEN_ROOM = "screen_room", _("role: screen room")
+        TO_MANAGER = "manager", _("role: manager")
+        LOCKED = "locked", _("account locked")
+        UNLOCKED = "unlocked", _("account open again")
+
+    OF_ACCOUNTS = (
+        *(Kind.ADDED, Kind.PASSWORD, Kind.TO_SCREEN_ROOM, Kind.TO_MANAGER),
+        *(Kind.LOCKED, Kind.UNLOCKED),
+    )
 
     at = models.DateTimeField()
     kind = models.CharField(max_length=12, choices=Kind)
@@ -112,6 +132,8 @@ class AuditEvent(models.Model):
     device = models.ForeignKey(Device, models.SET_NULL, null=True, related_name="events")
     enrolment = models.ForeignKey(Enrolment, models.SET_NULL, null=True, related_name="events")
     detail = models.CharField(max_length=200, blank=True)
+
+    objects = AuditEventQuerySet.as_manager()
 
     class Meta:
         ordering = ("-at", "-pk")

@@ -72,17 +72,27 @@ def read() -> Head | None:
 
 
 def check() -> bool:
-    """At start: void all positions if the database is not the one phones were told about."""
+    """At start: void all positions if the database is not the one phones were told about.
+
+    A database in use without the file came here alone, as by a restore: what it was before is
+    not known, and phones that name their newest entry only would not see all that it lacks.
+    """
     try:
         told, now = read(), feed.head()
     except DatabaseError as error:
         remedy = f"The database does not answer ({error}). Is it there? Run manage.py migrate."
         raise ImproperlyConfigured(remedy) from error
-    went_back = told is not None and not (told.epoch == now.epoch and feed.holds(told.seq, told.id))
+    went_back = told is not None and not _is_of(told, now)
     if went_back:
         logger.warning("The database is older than what phones have seen: they send again.")
+    came_alone = told is None and now.seq > 0
+    if went_back or came_alone:
         now = feed.new_epoch()
     with _lock:
         _write(now)
         _noted[path()] = now
-    return went_back
+    return went_back or came_alone
+
+
+def _is_of(told: Head, now: Head) -> bool:
+    return told.epoch == now.epoch and feed.holds(told.seq, told.id)

@@ -100,6 +100,9 @@ def backup_age(now: datetime) -> Check:
     last = backup.last_good()
     if last is None:
         return Check("backup", False, "None was made yet.", needed=False)
+    told = last.at.isoformat(timespec="seconds")
+    if last.at > now + CLOCK_BEHIND:
+        says = f"The last good one is of {told}, which is yet to come: set the clock, then back up."
+        return Check("backup", False, says, needed=False)
     old = now - last.at > NIGHTS * timedelta(hours=settings.BACKUP_EVERY_HOURS or 24)
-    says = f"The last good one is of {last.at.isoformat(timespec='seconds')}."
-    return Check("backup", not old, says, needed=False)
+    return Check("backup", not old, f"The last good one is of {told}.", needed=False)

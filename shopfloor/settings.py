@@ -192,12 +192,15 @@ LOGGING = {
         "text": {"()": "shopfloor.logs.Plain"},
         "json": {"()": "shopfloor.logs.JsonLines"},
     },
+    "filters": {"seldom": {"()": "shopfloor.logs.Seldom"}},
     "handlers": {"out": {"class": "logging.StreamHandler", "formatter": LOG_FORMAT}},
     # every request in lines for a program; in lines for a person only what went wrong
     "root": {"handlers": ["out"], "level": "INFO" if LOG_FORMAT == "json" else "WARNING"},
     "loggers": {
         # what it says about answers with a fault stands in the line of the request already
         "django": {"handlers": [], "level": "ERROR", "propagate": True},
+        # whoever asks for the server by another name than the shop's, as scanners do all day
+        "django.security.DisallowedHost": {"filters": ["seldom"]},
         # it names people and addresses; the attempts themselves are in the database
         "axes": {"level": "CRITICAL"},
     },

@@ -24,7 +24,7 @@ def pytest_addoption(parser: pytest.Parser) -> None:
     parser.addoption("--only-database", action="store_true", help=only)
 
 
-# Folders whose files take minutes come first, so that workers end together.
+# Folders whose tests take long come first, so that workers end together.
 LONG = ("browser", "faults", "trust", "launch", "forecast")
 
 

@@ -29,6 +29,10 @@ PYTHON: dict[str, tuple[str, str]] = {
     "frames.flags": (f"{PURE} frames.models", "django"),
     "frames.rows": (f"{PURE} frames.models frames.feed", "django"),
     "frames.state": (f"{PURE} frames.models frames.feed frames.links frames.rows", "django"),
+    "frames.state_version": (
+        f"{PURE} frames.models frames.feed frames.links frames.intake frames.state",
+        "django",
+    ),
     "frames.intake": (f"{PURE} frames.models", "rfc8785"),
     "frames.log": (
         f"{PURE} frames.models frames.feed frames.state frames.intake frames.flags",
@@ -53,7 +57,7 @@ PYTHON: dict[str, tuple[str, str]] = {
         f"{ADVICE} frames.links frames.feed frames.advice frames.forecast",
         "django numpy",
     ),
-    "frames.management": (f"{DOORS} frames.audit frames.derived", "django"),
+    "frames.management": (f"{DOORS} frames.state_version frames.audit frames.derived", "django"),
     "shopfloor.launch": (
         "shopfloor.auth shopfloor.authority shopfloor.backup shopfloor.places frames.models",
         "django qrcode",

@@ -5,6 +5,7 @@ is looked after in between. Some things go wrong on purpose; each says so where 
 """
 
 from collections import Counter
+from itertools import cycle
 from random import Random
 
 from demo_fixtures.generate.crowd_shop import EVERY_DAYS, FIRST_DAY, KEPT, OPEN, SLIPPING, FullBook
@@ -25,6 +26,11 @@ HANDS = {
     "line": ("line tablet", "Ruth"),
     "flatbed": ("flatbed phone", "Tomas"),
 }
+# What they found, in turn; the shop has not got to the bottom of everything.
+FOUND = {
+    "carousel": ("press", "press", "press", None),
+    "other": ("sheet", "sheet", "lays", "sheet", None, "mesh", "film", "lays"),
+}
 ELSEWHERE = {REPAIR: "repair", LOST: "lost", SCRAPPED: "scrapped"}
 
 
@@ -35,6 +41,7 @@ class Crowd(Stories):
         self.book = FullBook()
         self.notes = Notebook(before_all=BEFORE_ALL, send_every=SEND_EVERY)
         self.choice = Random(40)
+        self.causes = {press: cycle(found) for press, found in FOUND.items()}
         self.printed: Counter[tuple[str, str]] = Counter()
         self.places: dict[int, str] = {}
         self.borne: Counter[int] = Counter()
@@ -148,10 +155,11 @@ class Crowd(Stories):
         if not always and self.choice.random() > 0.2:
             return
         bolts = dict.fromkeys(("B2", "B3"), life.frame["step_48ths"])
-        first = life.tweak(on(day, "08:20"), bolts, "long_short", -0.25, 0.03)
+        cause = next(self.causes["carousel" if always else "other"])
+        first = life.tweak(on(day, "08:20"), bolts, "long_short", -0.25, 0.03, cause)
         life.after(on(day, "08:35"), first, "better" if always else "in_register", -0.1, 0.02)
         if always:
-            again = life.tweak(on(day, "08:45"), bolts, "long_short", -0.12, 0.02)
+            again = life.tweak(on(day, "08:45"), bolts, "long_short", -0.12, 0.02, cause)
             life.after(on(day, "08:58"), again, "in_register", -0.02, 0.02)
 
     def _rack(self, life: Life, day: int) -> None:

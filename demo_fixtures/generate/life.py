@@ -186,14 +186,22 @@ class Life:
         self.sheet.impressions += count
         return self
 
-    def tweak(self, at: float, bolts: dict[str, int], seen: str, dx: float, dy: float) -> Values:
+    def tweak(
+        self,
+        at: float,
+        bolts: dict[str, int],
+        seen: str,
+        dx: float,
+        dy: float,
+        cause: str | None = None,
+    ) -> Values:
         mark = {"u": 0.85, "v": 0.5, "dx_mm": dx, "dy_mm": dy}
         payload = {
             "face": "squeegee",
             "near": "A",
             "bolts": self.turned(bolts, register=True),
             "seen": seen,
-            "cause": None,
+            "cause": cause,
             "marks": [mark],
             "off_contact_mm": 3,
             **self.work,

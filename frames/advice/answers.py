@@ -10,6 +10,8 @@ from frames.advice.setup import Json, Setup
 from frames.advice.wire import fresh, read
 from frames.errors import BadInput, Problem
 from frames.mechanics import InputFault, after_readings
+from frames.mechanics.faults import CONTRADICT
+from frames.wording import say
 
 VERSION = 1
 WIDEST_BAND_N_PER_CM = 40.0
@@ -26,6 +28,9 @@ def answers(give: Answer) -> Answer:
             return {"v": VERSION} | give(request)
         except InputFault as fault:
             raise BadInput([Problem(fault.field, fault.value, fault.remedy)]) from fault
+        except (np.linalg.LinAlgError, ArithmeticError) as fault:
+            screen = (request.get("screen") or {}).get("screen")
+            raise BadInput([Problem("screen", screen, say(CONTRADICT))]) from fault
 
     return told
 

@@ -8,7 +8,7 @@ from typing import Any
 from frames.advice.setup import PER_TURN, Json, Setup
 from frames.entries import corrected_ms
 from frames.mechanics import Reading, State, after_readings, after_rest, after_turns, reset
-from frames.times import milliseconds
+from frames.times import reckoned_ms
 from frames.wording import say
 
 HOUR_MS = 3_600_000
@@ -178,4 +178,4 @@ def from_totals(screen: Json) -> list[Json]:
 
 
 def moment_of(text: str | None) -> int | None:
-    return None if text is None else milliseconds(text)
+    return None if text is None else reckoned_ms(text)

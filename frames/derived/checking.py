@@ -2,10 +2,11 @@
 
 from collections.abc import Iterator
 
+from django.db import DatabaseError
 from django.utils import translation
 
-from frames.derived import sources
-from frames.derived.registry import DERIVATIONS, fingerprint
+from frames.derived import sources, undone
+from frames.derived.registry import DERIVATIONS, Derivation, fingerprint
 from frames.derived.sources import Screen
 from frames.models import Derived, ScreenState, Shop
 
@@ -35,14 +36,26 @@ def _of(screen: Screen) -> Iterator[tuple[str, str]]:
         row = Derived.objects.filter(pk=Derived.key_of(derivation.kind, screen.id)).first()
         if row is None:
             continue
-        inputs = derivation.inputs(screen, row.body)
         about = f"{row.kind} of screen {row.screen}"
-        if inputs is None:
-            yield about, "stands, but the screen has ended"
-        elif fingerprint(inputs) == row.digest:
-            again = derivation.body(screen, inputs) | {"seq": row.seq}
-            if not alike(again, row.body):
-                yield about, "is not what its inputs give"
+        try:
+            said = _wrong(derivation, screen, row)
+        except DatabaseError:
+            raise
+        except Exception as fault:
+            undone.tell(derivation.kind, screen.id, fault)
+            said = "stands, but cannot be derived"
+        if said:
+            yield about, said
+
+
+def _wrong(derivation: Derivation, screen: Screen, row: Derived) -> str:
+    inputs = derivation.inputs(screen, row.body)
+    if inputs is None:
+        return "stands, but the screen has ended"
+    if fingerprint(inputs) != row.digest:
+        return ""
+    again = derivation.body(screen, inputs) | {"seq": row.seq}
+    return "" if alike(again, row.body) else "is not what its inputs give"
 
 
 def alike(a: object, b: object) -> bool:

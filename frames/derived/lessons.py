@@ -11,6 +11,7 @@ from frames.derived import outcomes
 from frames.derived.estimates import OF_ENTRY, OF_FRAME, OF_MESH
 from frames.derived.sources import Json, Screen
 from frames.entries import corrected_ms
+from frames.mechanics.learning import prior_sd
 from frames.times import utc_text
 
 LEAST_CHANGE_N_PER_CM = 0.8  # smaller changes teach more about the meter than about the mesh
@@ -18,6 +19,10 @@ LEAST_MOVE_MM = 0.05
 LONGEST_H = 6.0  # between the checks: beyond that nobody can tell turning from resting
 REST_SD = 0.02  # share of the tension by which a rest may differ from what is expected
 MARK_SD_MM = 0.05
+# What is further from the prediction than any stiffness explains teaches nothing: entries that
+# contradict each other, another frame's readings, a bolt turned and not logged.
+CREDIBLE = 5.0  # standard deviations
+MOST = 150.0  # change, N/cm or mm: no meter shows more, no mark is off by more
 KINDS = ("turn_plan", "after_marks", "exposed", "inspected")
 WAYS = ("along_a_n_per_cm", "across_a_n_per_cm")
 
@@ -105,7 +110,7 @@ def _changes(setup: Setup, anchor: _Anchor, step: Step, coated: bool) -> list[Js
         sd = float(
             np.hypot(step.before.state.doubt.reading_sd * np.sqrt(2 / len(places)), REST_SD * level)
         )
-        if abs(predicted) >= LEAST_CHANGE_N_PER_CM:
+        if abs(predicted) >= LEAST_CHANGE_N_PER_CM and _is_credible(predicted, seen - rest, sd):
             out.append(_row(step.entry, "xy"[axis], predicted, seen - rest, sd, coated))
     return out
 
@@ -164,7 +169,16 @@ def _movement(
         return None
     seen = np.array([(b["dx_mm"] - a["dx_mm"], b["dy_mm"] - a["dy_mm"]) for a, b in pairs]).ravel()
     along = float(seen @ way) / size
-    return _row(after, "register", size, along, MARK_SD_MM * float(np.sqrt(2)), coated)
+    sd = MARK_SD_MM * float(np.sqrt(2))
+    if not _is_credible(size, along, sd):
+        return None
+    return _row(after, "register", size, along, sd, coated)
+
+
+def _is_credible(predicted: float, observed: float, sd: float) -> bool:
+    """Whether a stiffness could explain it: see `CREDIBLE`."""
+    reach = CREDIBLE * float(np.hypot(prior_sd() * predicted, sd))
+    return max(abs(predicted), abs(observed)) <= MOST and abs(observed - predicted) <= reach
 
 
 def _row(

@@ -50,9 +50,18 @@ def _zeros(epoch: str, to: int, meter: str) -> Zeros:
 
 
 def zeros_of(meter: UUID) -> Zeros:
-    """(when, N/cm on glass) of every zero check, as corrections and voids leave them."""
+    """(when, N/cm on glass) of every zero check, as corrections and voids leave them.
+
+    One that names a screen brings the other entries of that screen along, zero checks of other
+    meters among them: only this meter's own speak.
+    """
     told = effective(row.raw for row in links.of_meter(meter))
-    return tuple((corrected_ms(e), e["payload"]["zero_n_per_cm"]) for e in told)
+    own = (e for e in told if e["kind"] == "meter_zeroed" and _is_about(e, meter))
+    return tuple((corrected_ms(e), e["payload"]["zero_n_per_cm"]) for e in own)
+
+
+def _is_about(entry: Json, meter: UUID) -> bool:
+    return (entry["subject"] or {}).get("id") == str(meter)
 
 
 def frames_read_before(entries: Iterable[Entry]) -> set[UUID]:

@@ -6,7 +6,7 @@ from uuid import UUID
 from django.utils import translation
 
 from frames import feed
-from frames.derived import factors, meters, sources, writing
+from frames.derived import factors, meters, sources, undone, writing
 from frames.derived.registry import DERIVATIONS, Derivation
 from frames.derived.sources import Screen
 from frames.models import Derived, Entry, Feed, ScreenState, Shop
@@ -83,5 +83,6 @@ def _forget_strays() -> int:
     """Rows of screens that the log no longer knows, as after a voided mesh."""
     known = ScreenState.objects.values("screen")
     by_kind = {d.kind: d for d in DERIVATIONS}
-    strays = Derived.objects.exclude(screen__in=known).filter(kind__in=by_kind)
-    return sum(writing.forget(by_kind[row.kind], str(row.screen)) for row in strays)
+    strays = Derived.objects.exclude(screen__in=known).filter(kind__in=[*by_kind, undone.KIND])
+    gone = {(undone.about(row), str(row.screen)) for row in strays}
+    return sum(writing.forget(by_kind[kind], of) for kind, of in gone if kind in by_kind)

@@ -8,6 +8,7 @@ from uuid import UUID
 from frames import links
 from frames.folding import effective
 from frames.models import Entry, Frame, FrameState, Mesh, ScreenState
+from frames.state import readable
 
 Json = dict[str, Any]
 
@@ -52,7 +53,7 @@ def _of_frame(frame: Frame) -> Iterator[Screen]:
     standing = FrameState.objects.filter(pk=frame.pk).first()
     told = links.of_frames([frame.pk])
     seq = max((row.seq for row in told), default=0)
-    entries = by_screen(effective(row.raw for row in told), str(frame.pk))
+    entries = by_screen(effective(readable(told)), str(frame.pk))
     for state in states:
         mesh = meshes.get(str(state.mesh))
         if mesh:

@@ -38,7 +38,7 @@ def watch(
             connection.close()
             sleep(AFTER_TROUBLE_S)
         except Exception:
-            log.exception("Something could not be derived; the rest goes on.")
+            log.exception("A round of deriving broke off; the next begins with everything.")
             place = None
             sleep(AFTER_TROUBLE_S)
 

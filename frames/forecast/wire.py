@@ -5,13 +5,14 @@ from collections.abc import Iterable
 import numpy as np
 
 from frames.forecast.history import Json
-from frames.mechanics import Pool, Seen, Segment, Step, Usual, pool
+from frames.mechanics import InputFault, Pool, Seen, Segment, Step, Usual, pool
 from frames.mechanics.relaxation import COLUMNS, WANDERING
 
 NOISE_SD = 0.5  # of a reading with a meter nobody knows yet, N/cm (common practice)
 NOISE_BELIEF = 10  # repeats that this counts for
 SHARED = 0.5  # of the noise's variance is common to all readings of a check: zero, hand
 PLACES_SD = 0.7  # between checks read at other places, N/cm (common practice)
+WORST_SD = 20.0  # of a check by a meter far out: as good as no reading, N/cm
 MOST_SEGMENTS = 600
 DIGITS = 6
 
@@ -49,14 +50,21 @@ def _seen(check: Json, noise_sd: dict[str, float]) -> Seen:
     if check["moved_places"]:
         variance += PLACES_SD**2 / check["readings"]
     variance += check["out"] ** 2  # when it went out is not known
-    sd = float(np.sqrt(variance))
+    sd = min(float(np.sqrt(variance)), WORST_SD)
     return Seen(check["at_h"], check["n_per_cm"], sd, check["coated"], check["meter"])
 
 
 def pooled(bodies: Iterable[Json], noise_sd: dict[str, float]) -> Pool:
-    """What the newest segments of the shop have in common."""
+    """What the newest segments of the shop have in common; those that cannot be teach nothing."""
     newest = sorted(bodies, key=lambda body: body["turned_ms"])[-MOST_SEGMENTS:]
-    return pool([segment(body, noise_sd) for body in newest])
+    return pool([cut for body in newest if (cut := _if_possible(body, noise_sd))])
+
+
+def _if_possible(body: Json, noise_sd: dict[str, float]) -> Segment | None:
+    try:
+        return segment(body, noise_sd)
+    except InputFault:
+        return None
 
 
 def about(of: Json) -> list[str | int]:

@@ -9,7 +9,7 @@ from scipy.special import stdtrit
 
 from frames.wording import mark, say, written
 
-from .faults import number
+from .faults import LONGEST_H, number
 from .forecasting import Forecast
 from .relaxation import curve
 
@@ -78,7 +78,7 @@ def outlook(
     >>> o.resting_until.early < o.resting_until.expected < o.retension_by.expected
     True
     """
-    number("now_h", now_h, 0, 1e6, "Enter hours since the last turn")
+    number("now_h", now_h, 0, LONGEST_H, "Enter hours since the last turn")
     number("tolerance_n_per_cm", tolerance_n_per_cm, 0.1, 50, "Enter the tolerance in N/cm")
     limit = found.segment.target_n_per_cm - tolerance_n_per_cm
     floor = limit + max(lowest_spot_below, 0.0)

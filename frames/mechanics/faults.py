@@ -5,7 +5,14 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 
-from frames.wording import say, written
+from frames.wording import mark, say, written
+
+# Times of the log lie within 1970 to 2200, and a clock may be a century off: no time between two of
+# them is beyond it.
+LONGEST_H = 1e7
+CONTRADICT = mark(
+    "The entries of this screen contradict each other: put right or undo the wrong ones."
+)
 
 
 class InputFault(ValueError):

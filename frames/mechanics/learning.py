@@ -75,9 +75,9 @@ def learn(
     """
     one_of("quantity", quantity, QUANTITIES, "Choose the quantity")
     used = [o for o in observations if o.quantity == quantity and o.coated == coated]
-    prior = sum(sd**2 for sd in LEVEL_SD)
+    prior = prior_sd() ** 2
     if not used:
-        return Factor(1.0, round(float(np.sqrt(prior)), 2), 0)
+        return Factor(1.0, round(prior_sd(), 2), 0)
     p = np.array([o.predicted for o in used])
     gap = np.array([o.observed for o in used]) - p
     noise = np.diag([o.sd**2 for o in used])
@@ -89,6 +89,15 @@ def learn(
     mean, variance = 1 + mine @ weights[:, 0], prior - mine @ weights[:, 1]
     count = sum(k == (mesh, frame) for k in keys)
     return Factor(float(mean), float(np.sqrt(max(variance, 1e-12))), count)
+
+
+def prior_sd() -> float:
+    """Standard deviation of a factor before anything was observed.
+
+    >>> round(prior_sd(), 2)
+    0.25
+    """
+    return float(np.sqrt(sum(sd**2 for sd in LEVEL_SD)))
 
 
 def _all_shared(keys: Sequence[tuple[str, str]]) -> np.ndarray:

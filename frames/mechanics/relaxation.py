@@ -21,7 +21,7 @@ import numpy as np
 
 from frames.wording import say
 
-from .faults import InputFault, number, one_of
+from .faults import LONGEST_H, InputFault, number, one_of
 
 T0_H = 1 / 30  # two minutes: earlier readings follow another slope and are left out
 N0 = 100.0
@@ -55,7 +55,7 @@ class Seen:
     meter: str | None = None
 
     def __post_init__(self) -> None:
-        number("at_h", self.at_h, 0, 1e6, "Enter hours since the last turn")
+        number("at_h", self.at_h, 0, LONGEST_H, "Enter hours since the last turn")
         number("n_per_cm", self.n_per_cm, 0, 150, "Enter what the meter shows in N/cm")
         number("sd", self.sd, 0.01, 20, "Enter how well the meter repeats in N/cm")
 
@@ -68,7 +68,7 @@ class Step:
     kind: str
 
     def __post_init__(self) -> None:
-        number("at_h", self.at_h, 0, 1e6, "Enter hours since the last turn")
+        number("at_h", self.at_h, 0, LONGEST_H, "Enter hours since the last turn")
         one_of("kind", self.kind, STEPS, "Choose what was done")
 
 

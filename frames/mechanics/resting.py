@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from .faults import number
+from .faults import LONGEST_H, number
 from .state import State
 
 # Shares of the tension per e-fold of the time since the last turn: common practice, no source
@@ -33,8 +33,8 @@ def after_rest(state: State, from_h: float, to_h: float, handled: int = 0) -> St
     >>> after_rest(s, 0, 24).tension([(0.5, 0.5)]).round(2)
     array([[19.27, 19.27]])
     """
-    start = number("from_h", from_h, 0, 1e6, "Enter the hours since the last turn")
-    end = number("to_h", max(to_h, start), 0, 1e6, "Enter the hours since the last turn")
+    start = number("from_h", from_h, 0, LONGEST_H, "Enter the hours since the last turn")
+    end = number("to_h", max(to_h, start), 0, LONGEST_H, "Enter the hours since the last turn")
     folds = float(np.log((end + SOON_H) / (start + SOON_H)))
     level = state.tension(state.layout.grid(7)).mean(axis=0)
     k, basis = state.basis.size, state.basis

@@ -12,7 +12,7 @@ from frames.wording import say
 
 from .bolts import Bolt
 from .contact import Settled, nip_up, settle
-from .faults import number
+from .faults import CONTRADICT, InputFault, number
 from .layout import Layout, as_places
 from .membrane import Membrane
 from .readings import Reading, table
@@ -20,6 +20,12 @@ from .strip import Strip
 from .uneven import Unevenness
 
 FACTORS = ("factor_x", "factor_y", "drift_x", "drift_y")
+# A log may hold entries that cannot all be true. What is believed stays within what a frame can be,
+# or one contradiction after the other would drive it beyond what can be reckoned with.
+WIDEST = 30.0  # times the doubt before any reading
+HIGHEST_N_PER_CM = 300.0  # of which a round takes its share
+DRIFT = (-0.1, 0.3)  # share of the tension lost per round
+FARTHEST_MM = 200.0  # that a bolt can have drawn its bar
 
 
 @dataclass(frozen=True)
@@ -176,15 +182,29 @@ def move(
 ) -> Settled:
     """Where the bars rest after turns (bolts,), before nipping up.
 
-    Bars and mesh at rest on one-way bolts, starting from the tension estimated now.
+    Bars and mesh at rest on one-way bolts, starting from the tension estimated now; an `InputFault`
+    where none is found.
     """
     layout = state.layout
     strip = state.strip
     springs = strip.spring
     pull = strip.pull(state.tension) - springs @ state.bar_mm
-    draw = nip_up(state.draw_mm, state.bar_mm, turnable) + turns * state.bolt.pitch_mm
+    draw = _drawn(state, turns, turnable)
     held = None if broken is None else ~broken
-    return settle(strip.bending + springs, pull, draw, layout.names, held)
+    rest = settle(strip.bending + springs, pull, draw, layout.names, held)
+    if rest.status != "optimal":
+        raise InputFault("bolts", rest.status, say(CONTRADICT))
+    return rest
+
+
+def _drawn(state: State, turns: np.ndarray, turnable: np.ndarray) -> np.ndarray:
+    """Draws after taking up what hangs loose, and the turns."""
+    taken_up = nip_up(state.draw_mm, state.bar_mm, turnable)
+    return _in_reach(taken_up + turns * state.bolt.pitch_mm)
+
+
+def _in_reach(mm: np.ndarray) -> np.ndarray:
+    return np.clip(mm, -FARTHEST_MM, FARTHEST_MM)
 
 
 def after_turns(
@@ -207,12 +227,13 @@ def after_turns(
     layout = state.layout
     t = layout.vector(turns) if isinstance(turns, Mapping) else np.asarray(turns, float)
     can = np.ones(layout.count, bool) if turnable is None else turnable
-    rest = move(state, t, can, broken)
-    pulled = nip_up(state.draw_mm, state.bar_mm, can) + t * state.bolt.pitch_mm
-    bar = rest.bar_mm
-    if nipped is not None:
-        pulled = pulled + layout.vector(nipped) * state.bolt.pitch_mm
+    pulled = _drawn(state, t, can)
+    if nipped is None:
+        bar = move(state, t, can, broken).bar_mm
+    else:
+        pulled = _in_reach(pulled + layout.vector(nipped) * state.bolt.pitch_mm)
         bar = _on_bolts(state, pulled, can)
+    bar = _in_reach(bar)
     moved = replace(state, bar_mm=bar, draw_mm=nip_up(pulled, bar, can))
     return _let_time_pass(moved, state, t)
 
@@ -235,9 +256,12 @@ def _let_time_pass(moved: State, before: State, turns: np.ndarray) -> State:
     grid = before.layout.grid(7)
     level = moved.tension(grid).mean(axis=0)
     change = (moved.tension(grid) - before.tension(grid)).mean(axis=0)
-    f = np.eye(len(before.mean))
+    mean, f = moved.mean.copy(), np.eye(len(before.mean))
+    drift = np.clip(mean[-2:], *DRIFT)
+    lost = np.clip(level, -HIGHEST_N_PER_CM, HIGHEST_N_PER_CM)
     for axis in (0, 1):
-        f[axis * k, 2 * k + 2 + axis] = -level[axis]
+        f[axis * k, 2 * k + 2 + axis] = -lost[axis]
+        mean[axis * k] -= lost[axis] * drift[axis]
     noise = np.zeros(len(before.mean))
     uneven = np.where(basis.waves.sum(axis=1) > 0, basis.sd, basis.slope_sd)
     for axis in (0, 1):
@@ -248,7 +272,7 @@ def _let_time_pass(moved: State, before: State, turns: np.ndarray) -> State:
     q = np.diag(noise) + _wrench(before, grid, turns)
     return replace(
         moved,
-        mean=f @ moved.mean,
+        mean=mean,
         covariance=f @ moved.covariance @ f.T + q,
         rounds=before.rounds + 1,
     )
@@ -280,10 +304,8 @@ def after_readings(state: State, readings: Sequence[Reading]) -> State:
     gap = rows.value - h @ state.mean
     noise = np.eye(n) * state.doubt.reading_sd**2
     surprise = _surprise(state, h, gap, noise)
-    covariance = state.covariance
     far = bool(surprise.message)
-    if surprise.ratio > _limit(n):
-        covariance = covariance * surprise.ratio
+    covariance = _widened(state, surprise.ratio) if surprise.ratio > _limit(n) else state.covariance
     s = h @ covariance @ h.T + noise
     gain = np.linalg.solve(s, h @ covariance).T
     keep = np.eye(len(state.mean)) - gain @ h
@@ -295,6 +317,14 @@ def after_readings(state: State, readings: Sequence[Reading]) -> State:
         trusted=bool(state.trusted and not (state.rounds and surprise.ratio > _limit(n))),
         caution=max(0.25, state.caution / 2) if far else min(1.0, state.caution * 2),
     )
+
+
+def _widened(state: State, ratio: float) -> np.ndarray:
+    """The covariance times ``ratio``, but nowhere beyond `WIDEST`."""
+    doubt, basis = state.doubt, state.basis
+    first = [*basis.sd, *basis.sd, *[doubt.factor] * 2, *[doubt.drift_sd] * 2]
+    most = (WIDEST * np.array(first)) ** 2 / np.maximum(np.diag(state.covariance), 1e-12)
+    return state.covariance * max(1.0, min(ratio, float(most.min())))
 
 
 def _limit(n: int) -> float:

@@ -11,10 +11,14 @@ from frames.models.state import StateQuerySet
 
 
 class Counter(models.Model):
-    """One row: every change of anything shown takes the next `seq` in its own transaction."""
+    """One row: every change of anything shown takes the next `seq` in its own transaction.
+
+    `folded_by` is the fingerprint of the rules by which all state was last folded.
+    """
 
     epoch = models.UUIDField(default=uuid.uuid4)
     seq = models.PositiveBigIntegerField(default=0)
+    folded_by = models.CharField(max_length=64, blank=True, default="")
 
     def __str__(self) -> str:
         return f"{self.epoch} at {self.seq}"
@@ -43,6 +47,16 @@ class EntryQuerySet(models.QuerySet):
 
     def newest_first(self) -> Self:
         return self.order_by("-corrected_at", "-install_id", "-device_seq", "-id")
+
+    def latest_first(self) -> Self:
+        """Newest first along the index of times; entries of one moment as they came."""
+        return self.order_by("-corrected_at", "-seq")
+
+    def before(self, last: "Entry") -> Self:
+        """What `latest_first` puts after this entry."""
+        # the first condition is for the index, the second for entries of the same moment
+        rows = self.filter(corrected_at__lte=last.corrected_at)
+        return rows.filter(Q(corrected_at__lt=last.corrected_at) | Q(seq__lt=last.seq))
 
     def of_frame(self, frame_id: uuid.UUID) -> Self:
         return self.of_frames([frame_id])

@@ -13,7 +13,9 @@ from shopfloor.api.access import anybody, retired_phone_too
 from shopfloor.api.problems import invalid
 from shopfloor.api.shapes import ClaimIn, ClaimOut, MeOut, PollIn, PollOut, utc
 from shopfloor.auth import devices
+from shopfloor.models import Device
 
+TOLD_TO_RETIRED = ("name", "language")
 router = Router(tags=["Phones"])
 
 
@@ -44,6 +46,9 @@ def poll(request: HttpRequest, response: HttpResponse, body: PollIn) -> dict[str
 
 @router.get("me", auth=retired_phone_too, response=MeOut, summary="Ask who I am")
 def me(request: HttpRequest) -> dict[str, Any]:
-    """The phone as the office knows it, and the shop."""
+    """The phone as the office knows it, and the shop; a retired phone learns its name alone."""
     shop = Shop.objects.first()
-    return {"device": request.auth, "shop": shop.body() if shop else None}
+    body = shop.body() if shop else None
+    if body and request.auth.status == Device.Status.RETIRED:
+        body = {name: body[name] for name in TOLD_TO_RETIRED}
+    return {"device": request.auth, "shop": body}

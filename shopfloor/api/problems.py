@@ -15,14 +15,22 @@ from shopfloor.trouble import cannot_write
 
 CONTENT_TYPE = "application/problem+json"
 SHOWN = 80
+LARGEST_SHOWN = 2**63
 
 
 def shown(value: Any) -> Any:
     """Values come back to people, so long or nested ones are cut."""
-    if value is None or (isinstance(value, int | float) and isfinite(value)):
+    if value is None or _is_short_number(value):
         return value
     text = value if isinstance(value, str) else repr(value)
     return text if len(text) <= SHOWN else f"{text[: SHOWN - 1]}…"
+
+
+def _is_short_number(value: Any) -> bool:
+    """Whole numbers of hundreds of digits are beyond any float, and too long to show."""
+    if isinstance(value, float):
+        return isfinite(value)
+    return isinstance(value, int) and abs(value) < LARGEST_SHOWN
 
 
 Shown = Annotated[Any, BeforeValidator(shown)]

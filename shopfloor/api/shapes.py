@@ -6,7 +6,7 @@ from typing import Annotated, Any, Literal
 from uuid import UUID
 
 from ninja import Field, Schema
-from pydantic import AfterValidator, ValidationError, WrapValidator
+from pydantic import AfterValidator, AwareDatetime, ValidationError, WrapValidator
 
 from shopfloor.api.problems import FaultOut, Shown
 
@@ -26,6 +26,10 @@ def _or_nothing(value: Any, inner: Callable[[Any], Any]) -> Any:
 Lenient = WrapValidator(_or_nothing)
 Count = Annotated[int, Field(ge=0, le=1_000_000_000)]
 Position = Annotated[int, Field(ge=0, lt=2**63)]
+# Years that can be told in any zone, and with one: pages reckon with it.
+Time = Annotated[
+    AwareDatetime, Field(ge=datetime(1970, 1, 1, tzinfo=UTC), lt=datetime(2200, 1, 1, tzinfo=UTC))
+]
 
 
 class HeadIn(Schema):
@@ -37,14 +41,14 @@ class OutboxIn(Schema):
     """What the phone still holds, for the page Phones."""
 
     unsent: Annotated[Count | None, Lenient] = None
-    oldest_at: Annotated[datetime | None, Lenient] = None
+    oldest_at: Annotated[Time | None, Lenient] = None
     refused: Annotated[Count | None, Lenient] = None
 
 
 class InstallIn(Schema):
     """When this numbering of entries began: a new one on an old phone means that it lost some."""
 
-    started_at: Annotated[datetime | None, Lenient] = None
+    started_at: Annotated[Time | None, Lenient] = None
     reason: Annotated[Literal["new", "numbering lost"] | None, Lenient] = None
 
 
@@ -54,8 +58,10 @@ class PushIn(Schema):
     protocol: Annotated[int | None, Lenient] = Field(None, description="1")
     install_id: Annotated[UUID | None, Lenient] = None
     install: Annotated[InstallIn | None, Lenient] = None
-    phone_time: Annotated[datetime | None, Lenient] = None
-    epoch: Annotated[UUID | None, Lenient] = Field(None, description="Of the last answer, or null")
+    phone_time: Annotated[Time | None, Lenient] = None
+    epoch: Annotated[UUID | None, Lenient] = Field(
+        None, description="Of the receipts this phone holds, else of its place in the feed, or null"
+    )
     head: Annotated[HeadIn | None, Lenient] = Field(None, description="Place in the feed, or null")
     acked: Annotated[UUID | None, Lenient] = Field(
         None, description="Newest entry that this phone holds a receipt for, or null"
@@ -119,9 +125,11 @@ class ChangesIn(Schema):
     after: Position
     id: UUID | None = Field(None, description="Id of the change at `after`; none at 0")
     acked: UUID | None = None
+    head: Position | None = Field(None, description="Of the feed, with the newest receipts")
+    head_id: UUID | None = None
     limit: Annotated[int, Field(ge=1, le=1000)] = 500
     unsent: Annotated[Count | None, Lenient] = None
-    oldest_at: Annotated[datetime | None, Lenient] = None
+    oldest_at: Annotated[Time | None, Lenient] = None
 
 
 class ChangesOut(Schema):

@@ -1,6 +1,7 @@
 """Everything that a phone holds, page by page: things, state, entries."""
 
 import hashlib
+import json
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
@@ -24,6 +25,7 @@ from shopfloor.auth import devices
 
 router = Router(tags=["Sync"])
 PAGE = 1000
+MOST_BYTES = 1_000_000
 SALT = "snapshot cursor"
 
 # These say which mesh a frame carries and where it is, so no frame can be folded without them.
@@ -128,9 +130,10 @@ def snapshot(
 
 def _page(cursor: Cursor) -> tuple[list[dict[str, Any]], str | None]:
     items: list[dict[str, Any]] = []
-    last = cursor
+    last, size = cursor, 0
     for item, here in _items(cursor):
-        if len(items) == PAGE:
+        size += len(json.dumps(item["body"]))
+        if len(items) == PAGE or (items and size > MOST_BYTES):
             return items, last.text()
         items.append(item)
         last = here

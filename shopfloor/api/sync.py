@@ -21,6 +21,8 @@ from shopfloor.auth import devices
 router = Router(tags=["Sync"])
 MOST_ENTRIES = 100
 PROTOCOL = 1
+# of changes in one answer: entries may have 16 KB each, and a phone takes an answer in whole
+MOST_BYTES = 1_000_000
 
 
 @router.post("push", auth=retired_phone_too, response=PushOut, summary="Send entries")
@@ -37,6 +39,7 @@ def push(request: HttpRequest, body: PushIn) -> dict[str, Any]:
         device=device.name_in_log,
         received_at=now,
         may_turn_with_stencil=device.scope.get("may_turn_with_stencil", True),
+        is_gone=devices.is_gone,
         beside=lambda: devices.note_contact(device, now, _seen(body)),
     )
     standing = _standing(now)
@@ -75,7 +78,11 @@ def _seen(push: PushIn) -> dict[str, Any]:
 
 
 def _agrees(push: PushIn, epoch: str) -> bool:
-    """Whether this database is the one that gave the phone its receipts and its position."""
+    """Whether this database is the one that gave the phone its receipts and its position.
+
+    An entry answers for itself alone: a late packet may bring it back after a restore. A change
+    has an id made at random, so the one that the phone knows answers for all before it.
+    """
     if push.epoch and str(push.epoch) != epoch:
         return False
     return _acknowledged(push.acked) and (
@@ -98,12 +105,8 @@ def changes(request: HttpRequest, place: Query[ChangesIn]) -> dict[str, Any]:
     devices.note_contact(request.auth, now, _waiting(place))
     standing = _standing(now)
     _check_place(place, standing["epoch"])
-    rows = feed.after(place.after, place.limit + 1)
-    return {
-        **standing,
-        "changes": [_change(row) for row in rows[: place.limit]],
-        "more": len(rows) > place.limit,
-    }
+    rows, more = feed.page(place.after, place.limit, MOST_BYTES)
+    return {**standing, "changes": [_change(row) for row in rows], "more": more}
 
 
 def _waiting(place: ChangesIn) -> dict[str, Any]:
@@ -114,10 +117,9 @@ def _waiting(place: ChangesIn) -> dict[str, Any]:
 def _check_place(place: ChangesIn, epoch: str) -> None:
     if str(place.epoch) != epoch:
         raise gone(say("The database was restored since. Push again, then take a snapshot."))
-    if not feed.holds(place.after, place.id):
-        raise gone(
-            say("Change {0} is not the one you saw. Push again, take a snapshot.", place.after)
-        )
+    for seq, change_id in ((place.after, place.id), (place.head, place.head_id)):
+        if seq is not None and not feed.holds(seq, change_id):
+            raise gone(say("Change {0} is not the one you saw. Push again, take a snapshot.", seq))
     if not _acknowledged(place.acked):
         raise gone(
             say("Entry {0} is not held here. Push again, then take a snapshot.", place.acked)

@@ -99,6 +99,12 @@ def note_contact(device: Device, now: datetime, seen: dict[str, Any] | None = No
     device.save(update_fields=["last_seen", "last_contact_at"])
 
 
+def is_gone(name_in_log: str) -> bool:
+    """Whether the phone that goes by this name in the log is out of use here."""
+    in_use = Device.objects.filter(status=Status.ACTIVE)
+    return name_in_log not in {device.name_in_log for device in in_use}
+
+
 def retire(device: Device, by: Any) -> None:
     """The phone may still send what it holds, and reads nothing any more."""
     _change(device, Status.RETIRED, AuditEvent.Kind.RETIRED, by)

@@ -3,7 +3,8 @@
 It runs out after a week, used or not, and cannot be chosen again (ASVS 5.0, 6.4.1).
 """
 
-from collections.abc import Callable
+import secrets
+from collections.abc import Callable, Iterable
 from datetime import timedelta
 from typing import Any
 
@@ -21,15 +22,27 @@ from frames.wording import say
 from shopfloor.models import FirstPassword
 
 LASTS = timedelta(days=7)
+# Nothing that can be mistaken for something else when read from a screen or a slip of paper.
+ALPHABET = "abcdefghjkmnpqrstuvwxyz23456789"
 PENDING = "first_password"
 OFFICE = "/office/"
 STILL_OPEN = ("office-password", "office-sign-out")
 
 
+def made_up() -> str:
+    """Four groups of four: 79 bits."""
+    return "-".join("".join(secrets.choice(ALPHABET) for _ in range(4)) for _ in range(4))
+
+
 def give(user: User) -> None:
     """The password that the account has now was made for its owner, not by them."""
-    until = timezone.now() + LASTS
-    FirstPassword.objects.create(user=user, digest=user.password, until=until)
+    now_given = {"digest": user.password, "until": timezone.now() + LASTS}
+    FirstPassword.objects.update_or_create(user=user, defaults=now_given)
+
+
+def is_given(names: Iterable[str]) -> bool:
+    """Whether any of these accounts still has a password that somebody else made."""
+    return FirstPassword.objects.filter(user__username__in=list(names)).exists()
 
 
 def is_pending(user: Any, typed: str) -> bool:
@@ -43,8 +56,8 @@ def is_pending(user: Any, typed: str) -> bool:
     if given.until <= timezone.now():
         raise ValidationError(
             say(
-                "This first password has run out. Whoever keeps the server sets a new one: "
-                "manage.py changepassword NAME."
+                "This first password has run out. A manager gives another under Phones, "
+                "Accounts; at the server: manage.py changepassword NAME."
             )
         )
     return True
@@ -52,6 +65,13 @@ def is_pending(user: Any, typed: str) -> bool:
 
 class SignInForm(AuthenticationForm):
     is_first = False
+
+    def clean_username(self) -> str:
+        """Django gives the browser the length and checks nothing; attempts are kept by name."""
+        name = self.cleaned_data["username"]
+        if len(name) > self.username_field.max_length:
+            raise ValidationError(say("No account has so long a name. Type the one given to you."))
+        return name
 
     def confirm_login_allowed(self, user: Any) -> None:
         super().confirm_login_allowed(user)

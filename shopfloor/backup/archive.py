@@ -15,14 +15,14 @@ from contextlib import ExitStack, contextmanager
 from pathlib import Path
 from typing import Any, BinaryIO
 
+from shopfloor.backup import manifest as manifests
 from shopfloor.backup.errors import BackupError
+from shopfloor.backup.manifest import FORMAT, NO_BACKUP
 from shopfloor.backup.sealing import Opener, Sealer, is_sealed
 
 Json = dict[str, Any]
 MANIFEST = "manifest.json"
-FORMAT = 1
 CHUNK = 1024 * 1024
-NO_BACKUP = "This is no backup of this program, or it was cut off."
 NEEDS_WORD = "This backup is sealed: name the file that holds its passphrase (--passphrase-file)."
 
 
@@ -87,21 +87,16 @@ def _opened(path: Path, passphrase: str | None) -> Iterator[tarfile.TarFile]:
 
 def _manifest(tar: tarfile.TarFile, member: tarfile.TarInfo | None) -> Json:
     file = tar.extractfile(member) if member and member.name == MANIFEST else None
-    try:
-        manifest = json.loads(file.read(CHUNK)) if file else None
-    except ValueError:
-        manifest = None
-    if not isinstance(manifest, dict) or "files" not in manifest:
+    if file is None:
         raise BackupError(NO_BACKUP)
-    if manifest.get("format") != FORMAT:
-        raise BackupError("A newer version made this backup: install that version first.")
-    return manifest
+    return manifests.read(file.read(CHUNK))
 
 
 def _lay_out(tar: tarfile.TarFile, member: tarfile.TarInfo, into: Path, manifest: Json) -> str:
     """Write one file whose name the manifest knows; its digest. Never outside of `into`."""
+    manifests.check_name(member.name)
     target = (into / member.name).resolve()
-    source = tar.extractfile(member)
+    source = tar.extractfile(member) if member.isfile() else None
     if member.name not in manifest["files"] or not target.is_relative_to(into.resolve()):
         raise BackupError(f"The backup holds {member.name!r}, which does not belong there.")
     if source is None:

@@ -26,6 +26,11 @@ def plain(id: Any) -> str:
     return str(id).replace("-", "")
 
 
+def quoted(name: str) -> str:
+    """The name of a table within a statement: a copy from elsewhere may hold tables of any name."""
+    return '"' + name.replace('"', '""') + '"'
+
+
 def is_empty(facts: Json) -> bool:
     """Whether nobody has used this book yet: no entries, no things, no accounts."""
     used = ("frames_entry", "frames_shop", "frames_frame", "shopfloor_device", "auth_user")

@@ -62,7 +62,7 @@ def make(
         raise BackupError(f"{path} cannot be written: {error.strerror or error}.") from error
     entries = told["holds"]["log"]["entries"]
     keeping.note(at, path, entries)
-    gone = keeping.prune(path.parent, keep, path) if keep else []
+    gone = keeping.prune(path.parent, keep, path, at) if keep else []
     return Made(
         path, at, entries, bool(passphrase), f"{authority.FOLDER}/authority.key" in files, gone
     )

@@ -1,24 +1,28 @@
 """Dumps a PostgreSQL database while it is in use, and loads a dump in its place.
 
-PostgreSQL's own `pg_dump`, `pg_restore` and `psql` do it: they must be on this machine, at least
-as new as the server. The dump sees the very snapshot in which the rows were counted.
+PostgreSQL's own `pg_dump` and `pg_restore` do it: they must be on this machine, at least as new as
+the server. The dump sees the very snapshot in which the rows were counted. What pg_restore makes of
+a dump goes to the database alone, never to `psql`, in which a line of it could start a program.
 """
 
 import os
 import re
 import shutil
 import subprocess
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
+from itertools import takewhile
 from pathlib import Path
 from typing import Any
 
-from django.db import connection, connections
+from django.db import DatabaseError, connection, connections
 
 from shopfloor.backup import facts
 from shopfloor.backup.errors import BackupError
 from shopfloor.backup.facts import Json
 
 MEMBER = "database.dump"
+END_OF_ROWS = b"\\.\n"
+FRAMING = re.compile(r"\\(?:un)?restrict \w+\s*")  # what pg_restore writes round it for psql
 COPY = re.compile(r'^COPY (?:"?\w+"?\.)?"?(\w+)"? \((.*)\) FROM stdin;$')
 OTHERS = """select count(*) from pg_stat_activity
     where datname = current_database() and pid <> pg_backend_pid()
@@ -52,7 +56,7 @@ def _facts(cursor: Any) -> Json:
         raise BackupError("The database holds no log of this program.")
     counted = {}
     for table in tables:
-        cursor.execute(f'select count(*) from "{table}"')
+        cursor.execute(f"select count(*) from {facts.quoted(table)}")
         counted[table] = cursor.fetchone()[0]
     return _told(
         counted,
@@ -89,6 +93,13 @@ def _told(
 
 def look(path: Path) -> Json:
     """Facts of a dump, told by the rows that loading it would write."""
+    try:
+        return _facts_of(path)
+    except (ValueError, KeyError) as error:
+        raise BackupError("The dump holds no log of this program: use another backup.") from error
+
+
+def _facts_of(path: Path) -> Json:
     counted: dict[str, int] = {}
     kept: dict[str, list[list[str]]] = {}
     wanted = {
@@ -157,10 +168,41 @@ def put(dump: Path) -> None:
     """Replace everything in the database by the dump, in one transaction."""
     connections.close_all()
     script = dump.with_suffix(".sql")
-    _run("pg_restore", "--no-owner", "--no-privileges", "--file", str(script), str(dump))
-    options = ("--no-psqlrc", "--quiet", "--single-transaction", "--set=ON_ERROR_STOP=1")
-    _run("psql", *options, f"--command={EMPTY_OUT}", "--output", os.devnull, "--file", str(script))
-    script.unlink()
+    # what the script sets for its session ends with a connection of its own
+    own = connection.copy()
+    try:
+        _run("pg_restore", "--no-owner", "--no-privileges", "--file", str(script), str(dump))
+        with script.open("rb") as lines, own.wrap_database_errors, own.cursor() as cursor:
+            cursor.execute("BEGIN")
+            cursor.execute(EMPTY_OUT)
+            _load(cursor, lines)
+            cursor.execute("COMMIT")
+    except (DatabaseError, UnicodeDecodeError) as error:
+        raise BackupError(f"The dump cannot be loaded, use another backup:\n{error}") from error
+    finally:
+        own.close()
+        script.unlink(missing_ok=True)
+
+
+def _load(cursor: Any, lines: Iterable[bytes]) -> None:
+    """Send a script to the database: statements as they stand, rows of a COPY as its data."""
+    lines, waiting = iter(lines), []
+    for line in lines:
+        text = line.decode()
+        if COPY.match(text.rstrip("\n")):
+            _execute(cursor, waiting)
+            waiting = []
+            with cursor.copy(text) as rows:
+                for row in takewhile(lambda row: row != END_OF_ROWS, lines):
+                    rows.write(row)
+        elif not FRAMING.fullmatch(text):
+            waiting.append(text)
+    _execute(cursor, waiting)
+
+
+def _execute(cursor: Any, lines: list[str]) -> None:
+    if any(line.strip() and not line.startswith("--") for line in lines):
+        cursor.execute("".join(lines))
 
 
 def _run(name: str, *words: str) -> None:

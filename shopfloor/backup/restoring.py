@@ -91,6 +91,7 @@ def _swap(room: Path, manifest: dict[str, Any]) -> Path:
             undo.append(_exchange(data / name, room / name, aside / name))
         database.put(room / database.MEMBER)
         call_command("migrate", verbosity=0, interactive=False)
+        call_command("rebuild_state", if_due=True)
         # positions that phones were told are void: each sends again what it still holds
         feed.new_epoch()
     except BaseException:

@@ -56,7 +56,9 @@ def _open(path: Path) -> sqlite3.Connection:
 def _facts(link: sqlite3.Connection) -> Json:
     query = "select name from sqlite_master where type = 'table' and name not like 'sqlite_%'"
     tables = sorted(name for (name,) in link.execute(query))
-    counted = {t: link.execute(f'select count(*) from "{t}"').fetchone()[0] for t in tables}
+    counted = {
+        t: link.execute(f"select count(*) from {facts.quoted(t)}").fetchone()[0] for t in tables
+    }
     if facts.LOG not in counted:
         raise BackupError("The database holds no log of this program.")
     epoch, seq = link.execute("select epoch, seq from frames_counter").fetchone() or ("", 0)
@@ -77,7 +79,7 @@ def _entries(link: sqlite3.Connection) -> Iterator[tuple[int, str, str]]:
     for seq, id, digest, raw in link.execute(query):
         try:
             same = intake.digest(json.loads(raw)) == digest
-        except (ValueError, Unreadable):
+        except (ValueError, TypeError, RecursionError, Unreadable):
             same = False
         if not same:
             raise BackupError(DAMAGED.format(f"entry {id} is not what was received"))

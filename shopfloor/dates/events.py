@@ -6,7 +6,7 @@ from datetime import datetime, timedelta
 from django.utils import timezone
 
 from frames.models import Derived, Frame, Job, Mesh, ScreenState
-from frames.times import milliseconds, moment
+from frames.times import moment, reckoned_ms
 from frames.wording import say
 from shopfloor.dates.ical import Event
 
@@ -47,7 +47,7 @@ def _of_screen(
 
 
 def _at(when: dict) -> datetime | None:
-    return moment(milliseconds(when["at"])) if when["at"] else None
+    return moment(reckoned_ms(when["at"])) if when["at"] else None
 
 
 def _of_jobs(now: datetime, office: str) -> Iterator[Event]:

@@ -13,8 +13,9 @@ from frames.errors import CodeError
 from frames.wording import say
 
 VULGAR = {"⅛": 0.125, "¼": 0.25, "⅜": 0.375, "½": 0.5, "⅝": 0.625, "¾": 0.75, "⅞": 0.875}
-NUMBER = re.compile(r"[+-]?(?:\d+(?:[.,]\d*)?|[.,]\d+)")
-MIXED = re.compile(r"(?:(\d+)[ -])?(\d+)/(\d+)")
+NUMBER = re.compile(r"\d{1,12}(?:[.,]\d{0,15})?|[.,]\d{1,15}")
+MIXED = re.compile(r"(?:(\d{1,9})[ -])?(\d{1,9})/(\d{1,9})")
+MOST_DIGITS = 12
 DATE = re.compile(r"(\d{4})-(\d{1,2})-(\d{1,2})(?:[T ]00:00(?::00)?)?")
 DOTTED_DATE = re.compile(r"(\d{1,2})\.\s?(\d{1,2})\.\s?(\d{4})")
 YES = {"yes", "y", "true", "1", "x"}
@@ -35,19 +36,30 @@ def number(typed: str, factor: float) -> float:
     if read is None:
         if len(re.findall(r"[.,]", typed)) > 1:
             raise CellProblem(say("Leave out the mark between thousands: write 1250.5 or 1250,5."))
+        if sum(map(str.isdigit, typed)) > MOST_DIGITS:
+            raise CellProblem(say("Write a shorter number, with at most {0} digits.", MOST_DIGITS))
         raise CellProblem(say("Write a number alone, like 22 or 21.5, without its unit."))
     return read if factor == 1 else round(read * factor, 3)
 
 
 def _read_number(typed: str) -> float | None:
     tight = typed.strip().replace("−", "-")
-    if tight and tight[-1] in VULGAR:
-        whole = _read_number(tight[:-1]) if tight[:-1].strip() else 0.0
-        return None if whole is None else whole + VULGAR[tight[-1]]
+    read = _unsigned(tight[1:] if tight[:1] in ("+", "-") else tight)
+    if read is None:
+        return None
+    return -read if read and tight[0] == "-" else read
+
+
+def _unsigned(tight: str) -> float | None:
+    """The sign goes before the whole number, its fraction included: -1½ is less than -1."""
+    part = VULGAR.get(tight[-1:], 0.0)
+    tight = tight[:-1].strip() if part else tight
+    if part and not tight:
+        return part
     if mixed := MIXED.fullmatch(tight):
-        whole, top, bottom = (int(part or 0) for part in mixed.groups())
-        return whole + top / bottom if bottom else None
-    return float(tight.replace(",", ".")) if NUMBER.fullmatch(tight) else None
+        whole, top, bottom = (int(found or 0) for found in mixed.groups())
+        return whole + top / bottom + part if bottom else None
+    return float(tight.replace(",", ".")) + part if NUMBER.fullmatch(tight) else None
 
 
 def whole(typed: str, factor: float) -> int:

@@ -9,7 +9,9 @@ from frames.wording import mark, say
 from shopfloor.exchange.cells import plain
 from shopfloor.exchange.columns import MENDS, Column, ListKind
 
-BRACKETED = re.compile(r"(.+?)\s*[\[(]\s*([^\])]+?)\s*[\])]\s*")
+BRACKETED = re.compile(r"(.+)[\[(]([^\[\]()]+)[\])]")
+LONGEST = 80  # no column has a longer name; each step over a heading is then a short one
+MOST_COLUMNS = 200
 
 
 class HeadingProblem(BadInput):
@@ -39,6 +41,7 @@ class Headings:
 
 def understood(kind: ListKind, heading: tuple[str, ...]) -> Headings:
     """HeadingProblem lists every column that is missing, doubled or without a clear unit."""
+    _refuse_wide(heading)
     found, left_out, problems = {}, [], []
     for at, typed in enumerate(heading):
         column, unit = _column_of(kind, typed)
@@ -58,8 +61,18 @@ def understood(kind: ListKind, heading: tuple[str, ...]) -> Headings:
     return Headings(found, tuple(left_out), len(heading))
 
 
+def _refuse_wide(heading: tuple[str, ...]) -> None:
+    if len(heading) > MOST_COLUMNS:
+        said = say("{0} columns", len(heading))
+        remedy = say("Leave columns out: a list may have up to {0}.", MOST_COLUMNS)
+        raise HeadingProblem([Problem("heading", said, remedy)])
+
+
 def _column_of(kind: ListKind, typed: str) -> tuple[Column | None, str]:
     """The column that a heading names, and the unit it says."""
+    typed = " ".join(typed.split())
+    if len(typed) > LONGEST:
+        return None, ""
     names = {plain(name): one for one in kind.columns for name in (one.name, *one.also)}
     if plain(typed) in names:
         return names[plain(typed)], ""

@@ -6,13 +6,13 @@ from functools import partial
 from random import randint
 
 from django.conf import settings
-from django.http import parse_cookie
 from django.template.loader import render_to_string
 from django.utils import translation
 
 from shopfloor.api import problems
 from shopfloor.api.problems import ProblemError
-from shopfloor.front.types import Headers, Scope, Whole
+from shopfloor.front.types import Headers, Scope, Whole, every_header
+from shopfloor.front.visitors import cookies
 
 SHARED: Headers = [
     (b"cache-control", b"no-store"),
@@ -52,12 +52,7 @@ def _written(scope: Scope, problem: ProblemError) -> tuple[str, str]:
 def _spoken(scope: Scope) -> str:
     """The choice that a cookie keeps, else what the browser asks for: the shop's is in the book,
     which is what everybody waits for."""
-    cookies = parse_cookie("; ".join(_all(scope, b"cookie")))
-    chosen = cookies.get(settings.LANGUAGE_COOKIE_NAME, "")
-    asked = [chosen, *(text[:2].lower() for text in _all(scope, b"accept-language"))]
+    chosen = cookies(scope).get(settings.LANGUAGE_COOKIE_NAME, "")
+    asked = [chosen, *(text[:2].lower() for text in every_header(scope, b"accept-language"))]
     known = dict(settings.LANGUAGES)
     return next((one for one in asked if one in known), settings.LANGUAGE_CODE)
-
-
-def _all(scope: Scope, name: bytes) -> list[str]:
-    return [value.decode("latin-1") for key, value in scope["headers"] if key == name]

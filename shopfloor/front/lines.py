@@ -3,6 +3,7 @@
 import asyncio
 import logging
 import time
+from collections import Counter
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
 from dataclasses import dataclass, field
@@ -23,7 +24,8 @@ class Line:
     at_once: int
     longest: int
     patience_s: float = PATIENCE_S
-    standing: int = 0
+    of_one_address: int | None = None
+    standing: Counter[str] = field(default_factory=Counter)
     turned_away: int = 0
     told_at: float = field(default=-TELL_EVERY_S)
 
@@ -31,11 +33,12 @@ class Line:
         self._free = asyncio.Semaphore(self.at_once)
 
     @asynccontextmanager
-    async def turn(self) -> AsyncIterator[None]:
+    async def turn(self, whose: str = "") -> AsyncIterator[None]:
         """Wait for a turn and have it; raises Full."""
-        if self.standing >= self.at_once + self.longest:
+        of_one = self.of_one_address or self.at_once + self.longest
+        if self.standing.total() >= self.at_once + self.longest or self.standing[whose] >= of_one:
             self._turn_away()
-        self.standing += 1
+        self.standing[whose] += 1
         try:
             await self._wait()
             try:
@@ -43,7 +46,8 @@ class Line:
             finally:
                 self._free.release()
         finally:
-            self.standing -= 1
+            self.standing[whose] -= 1
+            self.standing += Counter()  # forgets whoever stands here no more
 
     async def _wait(self) -> None:
         try:

@@ -22,4 +22,8 @@ class Whole:
 
 def header(scope: Scope, name: bytes) -> str:
     """The value of a header, empty if it was not sent."""
-    return next((value.decode("latin-1") for key, value in scope["headers"] if key == name), "")
+    return next(iter(every_header(scope, name)), "")
+
+
+def every_header(scope: Scope, name: bytes) -> list[str]:
+    return [value.decode("latin-1") for key, value in scope["headers"] if key == name]

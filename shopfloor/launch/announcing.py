@@ -6,6 +6,7 @@ import sys
 import qrcode
 
 from shopfloor import authority
+from shopfloor.auth import first_password
 from shopfloor.launch.running import Shop
 from shopfloor.launch.steps import say
 
@@ -22,9 +23,11 @@ def announce(shop: Shop, passwords: dict[str, str]) -> None:
         say("Only this machine can reach it. For phones: the same command with --lan.")
         say(code(f"{origin}/"))
     if passwords:
-        say("Accounts, shown this once. Who signs in chooses another password; within 7 days:")
+        say("Accounts, shown this once:")
         for name, word in passwords.items():
             say(f"  {name:<12} {word}")
+        if first_password.is_given(passwords):
+            say("Who signs in chooses another password, within 7 days.")
     else:
         say("Accounts are as before. A forgotten password: manage.py changepassword NAME")
     say("Stop with Ctrl-C.")

@@ -2,12 +2,16 @@
 
 import os
 import sys
+from importlib import metadata
 
 from shopfloor.launch import address, steps
 
 
 def main() -> None:
     os.environ.setdefault("DJANGO_SETTINGS_MODULE", "shopfloor.settings")
+    if sys.argv[1:] in (["version"], ["--version"]):
+        print("Tautbook", metadata.version("tautbook"))
+        return
     if sys.argv[1:2] == ["verify"]:
         sys.exit("The tests are not part of what is installed: run them in a checkout.")
     try:

@@ -13,6 +13,7 @@ import sys
 import tomllib
 from importlib import metadata, util
 from pathlib import Path
+from typing import Any
 
 from shopfloor.launch.packages import install
 from shopfloor.launch.steps import Stop, say, step
@@ -37,11 +38,20 @@ def ensure(group: str) -> None:
 
 def missing(group: str) -> list[str]:
     """Names of the packages that `pyproject.toml` asks for and this interpreter has not."""
-    project = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["project"]
+    project = _project()
     wanted = list(project["dependencies"])
     if group == "test":
         wanted += project["optional-dependencies"]["test"]
     return [name for name, spec in map(_split, wanted) if not _holds(name, spec)]
+
+
+def version() -> str:
+    """Of this checkout."""
+    return _project()["version"]
+
+
+def _project() -> dict[str, Any]:
+    return tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["project"]
 
 
 def _split(requirement: str) -> tuple[str, str]:
@@ -120,7 +130,7 @@ def python_in(folder: Path) -> Path:
 
 def run_there(python: Path) -> None:
     """Run the same command in that environment and end with its exit code."""
-    command = [str(python), *sys.argv]
+    command = [str(python), *sys.orig_argv[1:]]
     os.environ[_INSIDE] = "1"
     if os.name != "nt":
         os.execv(command[0], command)

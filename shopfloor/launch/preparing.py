@@ -4,6 +4,7 @@ from pathlib import Path
 
 from django.conf import settings
 from django.core.management import call_command
+from django.db import DatabaseError
 
 from shopfloor import places
 from shopfloor.launch import pages, saving
@@ -31,7 +32,19 @@ def prepare(options: dict[str, object]) -> Shop:
     saving.before_upgrade()
     with step("Database"):
         call_command("migrate", verbosity=0, interactive=False)
+    fold_anew()
     return shop
+
+
+def fold_anew() -> None:
+    """An entry that the version before did not know counts from now on, as it does on phones."""
+    try:
+        call_command("rebuild_state", if_due=True)
+    except DatabaseError as reason:
+        raise Stop(
+            f"The log could not be folded by the rules of this version: {reason}. If another "
+            "start is at it, wait until that one is done. Is the disk full? Then start again."
+        ) from None
 
 
 def collect() -> None:

@@ -27,8 +27,9 @@ def before_upgrade() -> None:
 def if_due() -> None:
     """Make a backup where the newest is too old; a failure is told and never stops the shop."""
     every = timedelta(hours=settings.BACKUP_EVERY_HOURS)
-    newest = backup.newest(settings.BACKUP_FOLDER)
-    if not every or (newest and timezone.now() - newest < every):
+    now = timezone.now()
+    newest = backup.newest(settings.BACKUP_FOLDER, now)
+    if not every or (newest and now - newest < every):
         return
     try:
         made = _make()

@@ -10,6 +10,7 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from shopfloor import places
+from shopfloor.launch import connections
 from shopfloor.launch.steps import Stop
 
 PATIENCE_S = 30
@@ -20,12 +21,16 @@ ASGI, WSGI = "asginl", "wsgi"
 def command(
     target: str, bind: str, port: int, tls: tuple[Path, Path] | None, interface: str = ASGI
 ) -> list[str]:
-    """Granian's command line for a `target`; `tls` is certificate chain and key."""
+    """Granian's command line for a `target`, for a child of this process; `tls` is certificate
+    chain and key."""
     parts = [
         *(sys.executable, "-m", "granian", "--interface", interface, "--no-ws", "--workers", "1"),
         *("--host", bind, "--port", str(port), "--working-dir", str(places.ROOT)),
-        *("--log-level", "warning", "--respawn-failed-workers"),
+        *("--log-level", "warning", "--respawn-failed-workers", *connections.settings()),
     ]
+    if interface == WSGI:
+        # the page before https is small and nobody waits behind it
+        parts += ["--blocking-threads", "2"]
     if tls:
         parts += ["--ssl-certificate", str(tls[0]), "--ssl-keyfile", str(tls[1])]
     return [*parts, target]

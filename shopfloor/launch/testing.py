@@ -15,15 +15,10 @@ from xml.etree import ElementTree
 from shopfloor.launch.steps import say
 from shopfloor.places import ROOT
 
-# Files of tests are shared out to as many workers as there are cores, at most four, in the order
-# of tests/conftest.py: files of few tests are often those that take longest, and must not be last.
-SHARED_OUT = (
-    "-n",
-    str(min(4, os.cpu_count() or 1)),
-    "--dist",
-    "loadfile",
-    "--no-loadscope-reorder",
-)
+# Shared out to one worker more than there are cores, as tests wait for browsers and servers, at
+# most four; one that has none left takes half of what another one has. In the order of
+# tests/conftest.py, so that no long test comes last.
+SHARED_OUT = ("-n", str(min(4, (os.cpu_count() or 1) + 1)), "--dist", "worksteal")
 # A cluster for one command, gone with it; nothing in it need survive a power cut.
 CLUSTER = ("pg_virtualenv", "-t", "-o", "fsync=off", "-o", "synchronous_commit=off")
 SETTINGS = ("DATABASE_URL", "PUBLIC_ORIGIN", "ALLOWED_HOSTS", "BEHIND_PROXY", "DEBUG")

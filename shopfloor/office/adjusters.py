@@ -15,7 +15,7 @@ from frames import things as door
 from frames.errors import Conflict, Problem
 from frames.models import Press
 from shopfloor.auth import who_may
-from shopfloor.office.fields import NumberField
+from shopfloor.office.fields import NumberField, read_count
 from shopfloor.office.forms import ThingForm
 from shopfloor.office.shop import the_shop
 from shopfloor.office.things import by
@@ -126,7 +126,7 @@ def _edit(request: HttpRequest, press: Press, was: str) -> HttpResponse:
 
 def _take_away(request: HttpRequest, press: Press, form: AdjusterForm) -> HttpResponse:
     left = [one for one in press.adjusters if one["name"] != form.was]
-    seen = int(form.version) if str(form.version).isdigit() else 0
+    seen = read_count(str(form.version)) or 0
     try:
         door.change("press", press.pk, {LIST: left}, seen, by(request))
         messages.success(request, _("Taken away: %s.") % form.was)

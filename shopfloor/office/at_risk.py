@@ -8,6 +8,7 @@ from uuid import UUID
 from django.db.models import OuterRef, Subquery
 
 from frames import matching
+from frames.entries import is_known
 from frames.models import Colour, Entry, FrameState, ScreenState
 from frames.wording import say as phrase
 from shopfloor.office import say
@@ -52,7 +53,11 @@ def _jobs(screens: Collection[ScreenState]) -> dict[UUID, str]:
     carried = {one: UUID(id) for one in screens if (id := one.body["colour"])}
     colours = Colour.objects.select_related("job").in_bulk(set(carried.values()))
     ends = Entry.objects.filter(frame_id__in=[one.frame for one in carried], kind="burst")
-    made = {end.frame_id: end.raw["payload"].get("impressions") for end in ends.in_order()}
+    made = {
+        end.frame_id: end.raw["payload"].get("impressions")
+        for end in ends.in_order()
+        if is_known(end.raw)
+    }
     return {
         one.pk: _job(colours[colour], made.get(one.frame))
         for one, colour in carried.items()

@@ -35,6 +35,12 @@ class Group:
     title: str
     key: str
     lines: list[Line] = field(default_factory=list)
+    of: int | None = None
+
+    @property
+    def count(self) -> int:
+        """How many of what the title names; a line may stand for several."""
+        return len(self.lines) if self.of is None else self.of
 
 
 def frame_line(stand: Standing, why: str, when: str = "", condition: dict | None = None) -> Line:
@@ -119,15 +125,16 @@ def jobs(stands: list[Standing], now: datetime) -> Group:
 
 def tweaks(stands: list[Standing], now: datetime) -> Group:
     """Bolts were turned on press and nobody has said yet what it did."""
-    lines = []
+    lines, every = [], 0
     for stand in stands:
         waiting = stand.screen["tweaks"] if stand.screen else {"open": []}
         if waiting["open"]:
             count = len(waiting["open"])
+            every += count
             last = moment(waiting["last"]["at"]) if waiting["last"] else None
             why = say_many("{0} tweak without after marks", "{0} tweaks without after marks", count)
             lines.append(frame_line(stand, why, say.ago(last, now)))
-    return Group(phrase("Tweaks without after marks"), "tweaks", lines)
+    return Group(phrase("Tweaks without after marks"), "tweaks", lines, every)
 
 
 def phones(now: datetime) -> Group:

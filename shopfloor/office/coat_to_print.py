@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from typing import Any
+from uuid import UUID
 
 from django.utils.translation import gettext as _
 
@@ -12,6 +13,7 @@ from shopfloor.office.standing import Standing
 from shopfloor.office.supply import Want, supply
 
 Step = tuple[str, bool]
+MOST_OFFERED = 3
 
 
 @dataclass(frozen=True)
@@ -31,13 +33,40 @@ def rows(
     colours: list[Colour], stands: list[Standing], signed: dict[str, Any], run: int | None
 ) -> list[Row]:
     """`stands` are all frames in use; `signed` maps a colour to its signed OK sheet."""
-    return [_row(colour, stands, str(colour.pk) in signed, run) for colour in colours]
+    missing = [colour for colour in colours if not screen_of(colour, stands)[0]]
+    offers = _offers(missing, stands)
+    return [
+        _row(colour, stands, str(colour.pk) in signed, run, offers.get(colour, []))
+        for colour in colours
+    ]
 
 
-def _row(colour: Colour, stands: list[Standing], is_signed: bool, run: int | None) -> Row:
+def _offers(missing: list[Colour], stands: list[Standing]) -> dict[Colour, list[Standing]]:
+    """What the rack offers each colour that has no screen, coated or else bare; no frame twice."""
+    found = {colour: supply(Want.of(colour), stands) for colour in missing}
+    offers: dict[Colour, list[Standing]] = {colour: [] for colour in missing}
+    taken: set[UUID] = set()
+    # one each before anybody has a choice
+    for _turn in range(MOST_OFFERED):
+        for colour, offered in offers.items():
+            of = found[colour]
+            shelf = of.coated + of.bare if not offered else getattr(of, offered[0].stencil)
+            free = [stand for stand in shelf if stand.frame.pk not in taken]
+            offered += free[:1]
+            taken |= {stand.frame.pk for stand in free[:1]}
+    return offers
+
+
+def _row(
+    colour: Colour,
+    stands: list[Standing],
+    is_signed: bool,
+    run: int | None,
+    offered: list[Standing],
+) -> Row:
     own, why = screen_of(colour, stands)
     if not own:
-        return Row(colour, own, why, _steps(None, is_signed, run), _make_one(colour, stands))
+        return Row(colour, own, why, _steps(None, is_signed, run), _make_one(colour, offered))
     best = best_of(own)
     following = _following(best, why, is_signed, run)
     return Row(colour, own, why, _steps(best, is_signed, run), following)
@@ -63,15 +92,13 @@ def _printed(count: int, run: int | None) -> str:
     return _("printed %(count)s of %(run)s") % told if run else _("printed %(count)s") % told
 
 
-def _make_one(colour: Colour, stands: list[Standing]) -> str:
-    """What the rack offers for a colour that has no screen."""
-    found = supply(Want.of(colour), stands)
+def _make_one(colour: Colour, offered: list[Standing]) -> str:
+    """What to do for a colour that has no screen, with what the rack offers."""
     mesh = colour.mesh.name if colour.mesh else _("a mesh of your choice")
-    if found.coated:
-        codes = ", ".join(stand.frame.code for stand in found.coated[:3])
+    codes = ", ".join(stand.frame.code for stand in offered)
+    if offered and offered[0].stencil == "coated":
         return _("Expose one that is coated: %s.") % codes
-    if found.bare:
-        codes = ", ".join(stand.frame.code for stand in found.bare[:3])
+    if offered:
         return _("Coat one that is free: %s.") % codes
     return _("No free screen with %s holds: stretch or retension one.") % mesh
 

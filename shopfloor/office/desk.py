@@ -9,8 +9,14 @@ from django.utils import timezone
 
 from frames import feed, log
 from frames.models import Entry
+from frames.wording import mark
+from frames.wording import say as phrase
 
 APP = "office"
+WRITTEN_BEFORE = mark(
+    "Not written: this form was saved before, with something else in it. Put that entry right in "
+    "the log, or open the form anew to write another one."
+)
 # RFC 9562, section 5.7: version 7 in the bits below the time, variant 2 above the random tail
 VERSION_7 = 0x7 << 76
 VARIANT = 0x2 << 62
@@ -34,12 +40,22 @@ def write(
     screen: str | None = None,
     subject: dict[str, str] | None = None,
 ) -> log.Receipt:
-    """Put one entry into the log for the account `by`; `at` is when it happened, now if None."""
+    """Put one entry into the log for the account `by`; `at` is when it happened, now if None.
+
+    A form sent twice is one entry. One that was gone back to and says something else now is
+    refused: whether it puts the first one right or stands beside it, only the writer knows.
+    """
     now, device = timezone.now(), f"desk:{by}"
+    said = {"kind": kind, "payload": payload, "frame": frame, "subject": subject}
+    if at:
+        said["occurred_at"] = at.isoformat(timespec="milliseconds")
     with feed.change():
         # the counter's row is held here, so no other page of this desk takes the same number
-        if Entry.objects.filter(pk=id, device=device).exists():
+        before = Entry.objects.filter(pk=id, device=device).first()
+        if before and said.items() <= before.raw.items():
             return log.Receipt(id, 0, "duplicate")
+        if before:
+            return log.Receipt(id, 0, "refused", problem={"detail": phrase(WRITTEN_BEFORE)})
         head = feed.head()
         install = uuid5(UUID(head.epoch), device)
         raw = {
@@ -65,5 +81,7 @@ def write(
 
 
 def next_number(install: UUID) -> int:
-    newest = Entry.objects.filter(install_id=install).order_by("-device_seq")
+    """After the last one of a desk: a phone may have claimed any number for itself."""
+    own = Entry.objects.filter(install_id=install, device__startswith="desk:")
+    newest = own.order_by("-device_seq")
     return (newest.values_list("device_seq", flat=True).first() or 0) + 1

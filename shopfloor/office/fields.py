@@ -12,21 +12,51 @@ from shopfloor.office import say
 later = lazy(phrase, str)
 MM = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": 25.4, '"': 25.4, "″": 25.4}
 VULGAR = {sign: float(part) for part, sign in say.FRACTIONS.items()}
-NUMBER = re.compile(r"[+-]?\d+(\.\d+)?|[+-]?\.\d+")
-MIXED = re.compile(r"(?:(\d+)[ -])?(\d+)/(\d+)")
+NUMBER = re.compile(r"\d{1,12}(\.\d{1,15})?|\.\d{1,15}")
+MIXED = re.compile(r"(?:(\d{1,9})[ -])?(\d{1,9})/(\d{1,9})")
+LONGEST = 6000  # a row of 500 frame codes
+SHOWN = 40
 
 
 def read_number(text: str) -> float | None:
     """The number that `text` says, or None. Takes 21,5 and 21.5 and 21½ and 21 1/2 and −3."""
     text = text.strip().replace("−", "-")
-    if text and text[-1] in VULGAR:
-        whole = read_number(text[:-1]) if text[:-1].strip() else 0.0
-        return None if whole is None else whole + VULGAR[text[-1]]
+    read = _unsigned(text[1:] if text[:1] in ("+", "-") else text)
+    if read is None:
+        return None
+    return -read if read and text[0] == "-" else read
+
+
+def _unsigned(text: str) -> float | None:
+    """The sign goes before the whole number, its fraction included: -1½ is less than -1."""
+    part = VULGAR.get(text[-1:], 0.0)
+    text = text[:-1].strip() if part else text
+    if part and not text:
+        return part
     if mixed := MIXED.fullmatch(text):
-        whole, top, bottom = (int(part or 0) for part in mixed.groups())
-        return whole + top / bottom if bottom else None
+        whole, top, bottom = (int(found or 0) for found in mixed.groups())
+        return whole + top / bottom + part if bottom else None
     text = text.replace(",", ".")
-    return float(text) if NUMBER.fullmatch(text) else None
+    return float(text) + part if NUMBER.fullmatch(text) else None
+
+
+def read_count(text: str) -> int | None:
+    """A version or a number of a list, in digits that everybody writes; None for anything else."""
+    return int(text) if re.fullmatch(r"[0-9]{1,9}", text) else None
+
+
+def one_line(text: str) -> str:
+    """Single spaces between the words, for expressions that would try every space of a run."""
+    if len(text) > LONGEST:
+        raise forms.ValidationError(
+            phrase("{0} characters are too many. Shorten it to {1}.", len(text), LONGEST)
+        )
+    return " ".join(text.split())
+
+
+def shown(text: str) -> str:
+    """What was typed, cut short: it still stands whole in its field."""
+    return text if len(text) <= SHOWN else f"{text[: SHOWN - 1]}…"
 
 
 class NumberField(forms.CharField):
@@ -51,11 +81,11 @@ class NumberField(forms.CharField):
         read = read_number(text)
         if read is None:
             raise forms.ValidationError(
-                phrase("“{0}” is not a number. Write it like {1}.", text, self.example)
+                phrase("“{0}” is not a number. Write it like {1}.", shown(text), self.example)
             )
         if self.whole and read != int(read):
             raise forms.ValidationError(
-                phrase("“{0}” is not a whole number. Write it like {1}.", text, self.example)
+                phrase("“{0}” is not a whole number. Write it like {1}.", shown(text), self.example)
             )
         return int(read) if self.whole else read
 
@@ -87,7 +117,7 @@ class LengthField(forms.CharField):
         read = read_number(written)
         if read is None:
             raise forms.ValidationError(
-                phrase("“{0}” is not a length. Write it like {1}.", text, self.example)
+                phrase("“{0}” is not a length. Write it like {1}.", shown(text), self.example)
             )
         return round(read * MM[unit], 3)
 
@@ -117,21 +147,21 @@ class PlacesField(forms.CharField):
     def to_python(self, value: object) -> list[float]:
         if isinstance(value, list):
             return value
-        text = super().to_python(value)
-        return [self.place(part) for part in re.split(r"[\s;]+", text.replace(", ", " ")) if part]
+        text = one_line(super().to_python(value))
+        return [self.place(part) for part in re.split(r"[ ;]+", text.replace(", ", " ")) if part]
 
     def place(self, text: str) -> float:
         if re.search(r",\d{3}", text) or text.count(",") > 1:
             raise forms.ValidationError(
                 phrase(
                     "“{0}” could be one place or several. Put a space between places: 60 190 320.",
-                    text,
+                    shown(text),
                 )
             )
         read = read_number(text.removesuffix(","))
         if read is None:
             raise forms.ValidationError(
-                phrase("“{0}” is not a place in mm. Write 60 190 320.", text)
+                phrase("“{0}” is not a place in mm. Write 60 190 320.", shown(text))
             )
         return read
 
@@ -143,10 +173,10 @@ class SpansField(forms.CharField):
     """Parts of a side under clamps: `whole`, or from–to in mm. Gives [(from|None, to|None)]."""
 
     def to_python(self, value: object) -> list[tuple[float | None, float | None]]:
-        text = super().to_python(value)
+        text = one_line(super().to_python(value))
         if text.lower() in ("whole", phrase("whole").lower()):
             return [(None, None)]
-        return [self.span(part) for part in re.sub(r"\s*[-–]\s*", "–", text).split()]
+        return [self.span(part) for part in re.sub(r" ?[-–] ?", "–", text).split()]
 
     def span(self, text: str) -> tuple[float, float]:
         ends = [read_number(part) for part in text.strip(",;").split("–")]
@@ -154,7 +184,7 @@ class SpansField(forms.CharField):
             raise forms.ValidationError(
                 phrase(
                     "“{0}” is not a part of a side. Write from–to in mm, like 0–200, or whole.",
-                    text,
+                    shown(text),
                 )
             )
         if ends[0] >= ends[1]:

@@ -5,6 +5,7 @@ from typing import Any
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
+from django.urls import reverse
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
@@ -22,11 +23,12 @@ USUAL = "90"
 MOST_ROWS = 12
 SURE = 0.05
 TABLES = (
-    ("cause", _("Cause"), None),
-    ("press", _("Press"), Press),
-    ("job", _("Job"), Job),
-    ("frame", _("Frame"), Frame),
+    ("cause", _("Cause"), _("By cause, most minutes first"), None),
+    ("press", _("Press"), _("By press, most minutes first"), Press),
+    ("job", _("Job"), _("By job, most minutes first"), Job),
+    ("frame", _("Frame"), _("By frame, most minutes first"), Frame),
 )
+PAGES = {Press: "office:press", Job: "office:job", Frame: "office:frame"}
 
 MORE = mark("Sets further apart took more tweaks (rank correlation {0}, p {1}).")
 FEWER = mark("Sets further apart took fewer tweaks (rank correlation {0}, p {1}).")
@@ -42,7 +44,7 @@ def figures(request: HttpRequest) -> HttpResponse:
         "days": days,
         "periods": list(PERIODS),
         "cost": cost,
-        "tables": [(label, _named(cost[key], of)) for key, label, of in TABLES],
+        "tables": [(label, caption, _named(cost[key], of)) for key, label, caption, of in TABLES],
         "sets": _named(cost["sets"], Job, "job"),
         "together": _together(cost["together"]),
         "charts": _named(charting.by_mesh(), Mesh, "mesh"),
@@ -68,7 +70,7 @@ def _weeks_said(weeks: list[dict[str, Any]]) -> str:
 
 
 def _named(rows: list[dict[str, Any]], of: Any, key: str = "id") -> list[dict[str, Any]]:
-    """Rows with the names of their things; a cause is its own word."""
+    """Rows with the names of their things and their pages; a cause is its own word."""
     shown = rows[:MOST_ROWS]
     if of is None:
         words = dict(CHOICES["cause"])
@@ -77,7 +79,10 @@ def _named(rows: list[dict[str, Any]], of: Any, key: str = "id") -> list[dict[st
         str(thing.pk): str(thing) for thing in of.objects.filter(pk__in=[r[key] for r in shown])
     }
     return [
-        row | {"name": names.get(row[key], phrase("one that is not known here"))} for row in shown
+        row
+        | {"name": names.get(row[key], phrase("one that is not known here"))}
+        | {"href": reverse(PAGES[of], args=[row[key]]) if of in PAGES and row[key] in names else ""}
+        for row in shown
     ]
 
 

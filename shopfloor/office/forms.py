@@ -12,6 +12,7 @@ from frames.errors import Conflict, Problem, ThingError
 from frames.models import Shop, Thing
 from frames.wording import say as phrase
 from shopfloor.office import say
+from shopfloor.office.fields import read_count
 
 LONGEST_TOLD = 40
 Group = tuple[str, tuple[str, ...]]
@@ -51,7 +52,7 @@ class ThingForm(forms.Form):
         try:
             if self.body is None:
                 return self.create(by)
-            seen = int(self.version) if str(self.version).isdigit() else 0
+            seen = read_count(str(self.version)) or 0
             return things.change(self.kind, self.body["id"], self.values(), seen, by)
         except ThingError as error:
             self.take(error.problems)

@@ -8,6 +8,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.utils import timezone
 
+from frames.derived import undone
 from frames.models import Colour, Entry, Frame, Mesh, ScreenState
 from frames.wording import say as phrase
 from shopfloor.auth import who_may
@@ -42,6 +43,7 @@ def frame(request: HttpRequest, frame_id: UUID) -> HttpResponse:
         **plotted.context(stand, now, read, departures),
         "followers": at_risk.followers_of(stand, now),
         "doubt": factors.doubt(stand.row.pk) if stand.row else "",
+        "undone": undone.of_screens([stand.row.pk]).get(stand.row.pk, []) if stand.row else [],
         "history": history(Entry.objects.of_frame(frame_id), request.GET.get("page"), found),
     }
     return render(request, "office/frame.html", context)

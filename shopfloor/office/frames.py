@@ -11,6 +11,7 @@ from django.utils.translation import gettext_lazy as _
 from frames.models import Frame, FrameState, Mesh, Press, ScreenState
 from frames.wording import say as phrase
 from shopfloor.auth import who_may
+from shopfloor.office import say
 from shopfloor.office.listing import Column, listing
 from shopfloor.office.shop import the_shop
 from shopfloor.office.standing import Standing, standings
@@ -18,6 +19,7 @@ from shopfloor.office.words import CHOICES, called
 
 WORDS = ("low", "high", "uneven", "due", "unknown", "resting", "holding")
 CONDITIONS = (*((word, called(word)) for word in (*WORDS, "burst")), ("none", _("no mesh")))
+GONE = ("lost", "scrapped")
 STENCILS = ("bare", "coated", "exposed", "inspected")
 PLACES = (*CHOICES["to"], ("none", _("not said")))
 
@@ -29,7 +31,7 @@ COLUMNS = (
     Column("stencil", _("Stencil"), lambda s: s.stencil),
     Column("place", _("Place"), lambda s: s.place),
     Column("mean", _("Mean N/cm"), lambda s: s.check["mean"] if s.check else None, number=True),
-    Column("spread", _("Spread"), lambda s: s.check["spread"] if s.check else None, number=True),
+    Column("spread", _("Spread"), lambda s: spread(s), number=True),
     Column("check", _("Checked"), lambda s: s.check_at),
 )
 
@@ -41,11 +43,14 @@ def frames(request: HttpRequest) -> HttpResponse:
     shown = Frame.objects.filter(retired=asked.get("retired") == "yes")
     stands = standings(shown, the_shop(), now)
     found = [stand for stand in stands if fits(stand, asked)]
+    gone = sum(is_at(stand) in GONE for stand in found)
     return render(
         request,
         "office/frames.html",
         {
             "listing": listing(found, COLUMNS, asked),
+            "here": len(found) - gone,
+            "gone": phrase("{0} lost or scrapped", say.count(gone)) if gone else "",
             "choices": choices(asked),
             "asked": asked,
             "now": now,
@@ -53,13 +58,22 @@ def frames(request: HttpRequest) -> HttpResponse:
     )
 
 
+def is_at(stand: Standing) -> str:
+    return (stand.state.get("place") or {}).get("to", "none")
+
+
+def spread(stand: Standing) -> float | None:
+    """One spot alone says nothing of how far spots lie apart."""
+    check = stand.check
+    return check["spread"] if check and len(check["spots"]) > 1 else None
+
+
 def fits(stand: Standing, asked: QueryDict) -> bool:
     """Whether a frame answers every filter of the address; a filter that is empty asks nothing."""
-    is_at = (stand.state.get("place") or {}).get("to", "none")
     tests: dict[str, Any] = {
         "condition": stand.condition["word"] or "none",
         "stencil": stand.stencil,
-        "place": is_at,
+        "place": is_at(stand),
         "press": stand.on_press,
         "mesh": stand.screen["mesh"] if stand.screen else None,
         "size": stand.size,

@@ -7,13 +7,13 @@ from datetime import datetime
 from itertools import chain
 from uuid import UUID
 
-from frames.entries import ACTS, KINDS
+from frames.entries import ACTS, is_known
 from frames.folding import effective
 from frames.models import Entry
 from frames.wording import mark
 from frames.wording import say as phrase
 from shopfloor.models import Device
-from shopfloor.office.names import Names, is_uuid
+from shopfloor.office.names import Names, is_uuid, told
 from shopfloor.office.telling import kind_name, tell
 
 SOURCES = {"desk": mark("office, {0}"), "import": mark("imported by {0}")}
@@ -36,7 +36,7 @@ class Line:
 
     @property
     def can_correct(self) -> bool:
-        return self.entry.kind in KINDS and self.entry.kind not in ACTS and not self.gone
+        return is_known(self.entry.raw) and self.entry.kind not in ACTS and not self.gone
 
     @property
     def can_void(self) -> bool:
@@ -107,7 +107,7 @@ class History:
 
     def tell_act(self, entry: Entry) -> str:
         """A correction or void says which entry it is about."""
-        if entry.kind not in ACTS:
+        if entry.kind not in ACTS or not is_known(entry.raw):
             return ""
         target = self.targets.get(entry.target_id)
         about = (
@@ -130,7 +130,7 @@ def said_below(act: Entry) -> str:
 
 def inner(raw: dict) -> dict:
     """What a correction puts in place, for looking up its names; anything else is empty."""
-    payload = raw.get("payload") or {}
+    payload = told(raw, "payload")
     return {"payload": payload.get("payload"), "frame": payload.get("frame")}
 
 

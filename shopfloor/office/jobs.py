@@ -17,7 +17,7 @@ from frames.wording import say as phrase
 from shopfloor.auth import who_may
 from shopfloor.office import coat_to_print, job_log, ok_sheets
 from shopfloor.office.job_forms import ColourForm, JobForm
-from shopfloor.office.listing import Column, listing
+from shopfloor.office.listing import Column, listing, searched
 from shopfloor.office.shop import the_shop
 from shopfloor.office.standing import standings
 from shopfloor.office.things import by
@@ -40,7 +40,7 @@ def jobs(request: HttpRequest) -> HttpResponse:
 
 def found(asked: QueryDict) -> list[Job]:
     """Open jobs by due date; done or retired ones only if the address asks for them."""
-    shown, words = asked.get("shown", ""), asked.get("search", "").split()
+    shown, words = asked.get("shown", ""), searched(asked).split()
     rows = Job.objects.filter(retired=shown == "retired")
     if shown != "retired":
         rows = rows.filter(done=shown == "done")

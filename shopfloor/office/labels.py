@@ -15,7 +15,7 @@ from shopfloor.auth import who_may
 from shopfloor.labels import STOCKS
 from shopfloor.labels.rolls import RESOLUTIONS
 from shopfloor.office import lookup
-from shopfloor.office.fields import NumberField
+from shopfloor.office.fields import NumberField, one_line, shown
 from shopfloor.office.forms import tell_required
 
 MOST = 500
@@ -23,7 +23,8 @@ ROLLS = {
     "roll-pdf": _("Roll printer, as PDF: size below"),
     "roll-png": _("Roll printer, as PNG pictures in a ZIP: size below"),
 }
-RANGE = re.compile(r"(\d+)\s*[-–]\s*(\d+)")
+# a row of numbers, not the check character of a code such as F0417-1
+RANGE = re.compile(r"(?<!\w)(\d{1,9}) ?[-–] ?(\d{1,9})(?!\w)")
 
 
 class LabelsForm(forms.Form):
@@ -65,13 +66,15 @@ class LabelsForm(forms.Form):
         return clean
 
     def clean_frames(self) -> list[Frame]:
-        text = RANGE.sub(r"\1–\2", self.cleaned_data["frames"])
-        found = [frame for part in re.split(r"[\s,;]+", text) if part for frame in self.find(part)]
-        if len(found) > MOST:
-            raise forms.ValidationError(
-                phrase("{0} frames: print at most {1} at once.", len(found), MOST)
-            )
-        return list(dict.fromkeys(found))
+        text = RANGE.sub(r"\1–\2", one_line(self.cleaned_data["frames"]))
+        found: dict[Frame, None] = {}
+        for part in re.split(r"[ ,;]+", text):
+            found |= dict.fromkeys(self.find(part) if part else ())
+            if len(found) > MOST:
+                raise forms.ValidationError(
+                    phrase("{0} frames: print at most {1} at once.", len(found), MOST)
+                )
+        return list(found)
 
     def find(self, part: str) -> list[Frame]:
         if row := RANGE.fullmatch(part):
@@ -83,7 +86,7 @@ class LabelsForm(forms.Form):
         try:
             return [lookup.frame(part)]
         except BadInput as error:
-            raise forms.ValidationError(f"“{part}”: {error.problems[0].remedy}") from None
+            raise forms.ValidationError(f"“{shown(part)}”: {error.problems[0].remedy}") from None
 
     def clean_start(self) -> int:
         start = self.cleaned_data["start"]

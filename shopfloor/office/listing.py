@@ -8,6 +8,7 @@ from django.core.paginator import Page, Paginator
 from django.http import QueryDict
 
 PER_PAGE = 50
+LONGEST_SEARCH = 80  # as the longest name; databases refuse patterns of many thousand letters
 
 
 @dataclass(frozen=True)
@@ -47,6 +48,11 @@ def listing(
         rows = in_order(rows, column.by, asked.startswith("-"))
     page = Paginator(rows, per_page).get_page(query.get("page"))
     return Listing(page, [head(one, asked) for one in columns])
+
+
+def searched(query: QueryDict, key: str = "search") -> str:
+    """What the address looks for, without the NUL that PostgreSQL takes in no text."""
+    return query.get(key, "").replace("\0", "")[:LONGEST_SEARCH]
 
 
 def in_order(rows: Sequence[Any], by: Callable[[Any], Any], backwards: bool) -> list[Any]:

@@ -13,6 +13,7 @@ from django.views.decorators.http import require_POST
 from frames.models import Entry, Frame, Refused
 from frames.wording import say as phrase
 from shopfloor.auth import who_may
+from shopfloor.office import say
 from shopfloor.office.history import History, device_names
 
 PER_PAGE = 50
@@ -47,9 +48,9 @@ def refused(request: HttpRequest) -> HttpResponse:
 def readable(raw: str) -> str:
     """The kept copy, laid out for reading if it is JSON."""
     try:
-        return json.dumps(json.loads(raw), indent=2, ensure_ascii=False)
-    except ValueError:
-        return raw
+        return say.sendable(json.dumps(json.loads(raw), indent=2, ensure_ascii=False))
+    except (ValueError, RecursionError):
+        return say.sendable(raw)
 
 
 @require_POST

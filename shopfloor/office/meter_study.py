@@ -13,6 +13,7 @@ from frames import metering, things
 from frames.errors import BadInput, Conflict, ThingError
 from frames.models import Meter
 from shopfloor.auth import who_may
+from shopfloor.office.fields import read_number, shown
 from shopfloor.office.things import by
 
 EXAMPLE = "Ines; centre; 21.5 22 21.5\nIlka; centre; 22 22 21.5\nInes; corner; 20 20.5 20\n…"
@@ -64,11 +65,12 @@ def _line(number: int, line: str) -> tuple[str, str, list[float]]:
     parts = [part.strip() for part in line.split(";")]
     if len(parts) != 3 or not all(parts):
         raise _fault(_("Line %(n)s: write who; where; readings."), number)
-    try:
-        values = [float(word.replace(",", ".").replace("½", ".5")) for word in parts[2].split()]
-    except ValueError:
-        raise _fault(_("Line %(n)s: %(who)s is not a row of readings."), number, parts[2]) from None
-    return parts[0], parts[1], values
+    values = [read_number(word) for word in parts[2].split()]
+    known = [value for value in values if value is not None]
+    if len(known) < len(values):
+        said = _("Line %(n)s: %(who)s is not a row of readings.")
+        raise _fault(said, number, shown(parts[2]))
+    return parts[0], parts[1], known
 
 
 def _fault(text: Any, number: object, who: str = "") -> forms.ValidationError:

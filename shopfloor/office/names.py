@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from uuid import UUID
 
-from frames.models import Colour, Frame, Job, Mesh, Meter, Operator, Press
+from frames.models import Colour, Frame, Job, Mesh, Meter, Operator, Press, Shop
 
 KEYS = {
     "mesh": Mesh,
@@ -18,9 +18,10 @@ SPOKEN = {Job: "number", Frame: "code"}
 
 
 class Names:
-    """Names by kind and id; an id that nobody knows is said so, never hidden."""
+    """Names by kind and id, and the unit of lengths; an id that nobody knows is said so."""
 
-    def __init__(self, wanted: dict[type, set[str]]) -> None:
+    def __init__(self, wanted: dict[type, set[str]], length_unit: str = "mm") -> None:
+        self.length_unit = length_unit
         self._known = {
             model: {
                 str(pk): str(name)
@@ -36,16 +37,20 @@ class Names:
     def of_entries(cls, raws: Iterable[dict]) -> "Names":
         """Looks up everything that these entries name: one query for each kind of thing."""
         wanted: dict[type, set[str]] = {model: set() for model in KEYS.values()}
+        unit = None
         for raw in raws:
-            subject = raw.get("subject") or {}
-            named = {**(raw.get("payload") or {}), "operator": raw.get("operator")}
-            named |= {"frame": raw.get("frame"), subject.get("kind", ""): subject.get("id")}
+            subject, payload = told(raw, "subject"), told(raw, "payload")
+            named = {**payload, "operator": raw.get("operator"), "frame": raw.get("frame")}
+            if isinstance(about := subject.get("kind"), str):
+                named[about] = subject.get("id")
             for key, value in named.items():
                 if key in KEYS and is_uuid(value):
                     wanted[KEYS[key]].add(value)
             colours = named.get("colours")
             wanted[Colour] |= set(filter(is_uuid, colours if isinstance(colours, list) else []))
-        return cls(wanted)
+            if raw.get("kind") == "stretch_step" and unit is None:
+                unit = Shop.objects.values_list("length_unit", flat=True).first()
+        return cls(wanted, unit or "mm")
 
     def get(self, key: str, value: str | None) -> str:
         if not value:
@@ -53,9 +58,15 @@ class Names:
         return self._known.get(KEYS[key], {}).get(str(value), f"a {key} that is not known here")
 
 
+def told(raw: dict, key: str) -> dict:
+    """A part of an entry; empty where a newer app, or a refused entry, has something else there."""
+    part = raw.get(key)
+    return part if isinstance(part, dict) else {}
+
+
 def is_uuid(value: object) -> bool:
     try:
-        UUID(str(value))
+        UUID(value if isinstance(value, str) else "")
     except ValueError:
         return False
     return True

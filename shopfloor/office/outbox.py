@@ -79,4 +79,5 @@ def frames_of(raws: list[dict]) -> dict[str, Frame]:
 
 
 def frame_of(raw: Any, frames: dict[str, Frame]) -> Frame | None:
-    return frames.get(str(raw.get("frame"))) if isinstance(raw, dict) else None
+    named = raw.get("frame") if isinstance(raw, dict) else None
+    return frames.get(named) if isinstance(named, str) else None

@@ -12,11 +12,11 @@ from frames.models import Colour, Job, Mesh, Meter, Press
 from frames.payloads import Shape, StandOut
 from frames.wording import say as phrase
 from shopfloor.office import say
-from shopfloor.office.fields import NumberField, read_number
+from shopfloor.office.fields import NumberField, one_line, read_number, shown
 from shopfloor.office.words import CHOICES, LABELS
 
-NUMBER = r"[+−-]?\s*(?:\d+(?:[.,/]\d+)?[½¼¾⅛⅜⅝⅞]?|[½¼¾⅛⅜⅝⅞])"
-BOLT = re.compile(rf"([A-Z]\d{{1,2}})\s*[:=]?\s*({NUMBER})", re.IGNORECASE)
+NUMBER = r"[+−-]? ?(?:\d{1,9}(?:[.,/]\d{1,9})?[½¼¾⅛⅜⅝⅞]?|[½¼¾⅛⅜⅝⅞])"
+BOLT = re.compile(rf"([A-Z]\d{{1,2}}) ?[:=]? ?({NUMBER})", re.IGNORECASE)
 THINGS = {"mesh": Mesh, "meter": Meter, "press": Press, "job": Job, "colour": Colour}
 TEXTS = ("rack", "bolt")
 NOTES = ("note", "reason")
@@ -34,13 +34,13 @@ class BoltsField(forms.CharField):
         super().__init__(widget=forms.Textarea(attrs={"rows": 2, "spellcheck": "false"}), **kwargs)
 
     def to_python(self, value: object) -> list[dict]:
-        text = super().to_python(value)
+        text = one_line(super().to_python(value))
         left = BOLT.sub("", text).strip(" ,;")
         if left:
             raise forms.ValidationError(
                 phrase(
                     "“{0}” is not a bolt and a number. Write bolt and number, like A1 +2 C4 -1.",
-                    left,
+                    shown(left),
                 )
             )
         return [self.bolt(name, number) for name, number in BOLT.findall(text)]

@@ -15,6 +15,7 @@ from frames.wording import mark
 from frames.wording import say as phrase
 from shopfloor import auth, authority
 from shopfloor.auth import who_may
+from shopfloor.auth.secrets_at_rest import digest
 from shopfloor.models import AuditEvent, Device, Enrolment
 from shopfloor.office.phone_forms import NumberForm, PhoneForm
 from shopfloor.office.phone_health import troubles
@@ -40,7 +41,7 @@ def phones(request: HttpRequest) -> HttpResponse:
     context = {
         "rows": [row(device, found.get(device.pk, []), presses) for device in devices],
         "waiting": Enrolment.objects.waiting(now),
-        "audit": AuditEvent.objects.select_related("device")[:AUDIT_LINES],
+        "audit": AuditEvent.objects.about_phones()[:AUDIT_LINES],
         "fingerprint": authority.fingerprint(settings.TAUTBOOK_DATA),
     }
     return render(request, "office/phones.html", context)
@@ -103,6 +104,8 @@ def let_in(request: HttpRequest, enrolment_id: UUID) -> HttpResponse:
             messages.success(request, phrase("{0} is in.", device.label))
             return redirect("office:phones")
     token, code = request.POST.get("token", ""), request.POST.get("code", "")
+    if digest(token) != enrolment.token_hash:  # only what the invitation itself showed is drawn
+        token = code = ""
     return shown(request, enrolment, token, code, form)
 
 

@@ -17,6 +17,7 @@ from shopfloor.office import say
 from shopfloor.office.listing import Column, listing
 from shopfloor.office.names import is_uuid
 from shopfloor.office.standing import moment
+from shopfloor.office.turn_plan import lies
 from shopfloor.office.words import word
 
 KEEPS = {"frame": Frame, "mesh": Mesh, "press": Press}
@@ -229,12 +230,21 @@ def plan(request: HttpRequest, plan_id: UUID) -> HttpResponse:
     context = {
         "plan": found,
         "turns": _turns(found),
+        "on_average": _on_average(found.body["mean_error"]),
         "limits": payload.get("limits") or [],
         "override": payload.get("override"),
         "drawing": _drawing(found, payload),
+        "lies": lies(payload),
         "marks": found.body["marks"],
     }
     return render(request, "office/plan.html", context)
+
+
+def _on_average(off: float | None) -> str:
+    near = 0 if off is None else round(off, 1)
+    if near == 0:
+        return phrase("On average they read as foretold.")
+    return phrase(HIGHER if near > 0 else LOWER, say.tenths(abs(near)))
 
 
 def _turns(found: Plan) -> str:

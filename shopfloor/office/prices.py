@@ -11,6 +11,7 @@ from django.utils.translation import gettext_lazy
 from frames import lives
 from frames.forms import Prices
 from frames.wording import say as phrase
+from frames.wording import written
 from shopfloor.auth import who_may
 from shopfloor.office import say
 from shopfloor.office.fields import NumberField
@@ -62,7 +63,7 @@ def lives_told() -> list[dict[str, Any]]:
 def _cheaper(cost: dict[str, Any] | None) -> str:
     if cost is None:
         return ""
-    best, left = f"{cost['best']:.2f}", f"{cost['left']:.2f}"
+    best, left = written(cost["best"], ".2f"), written(cost["left"], ".2f")
     if cost["age"] is None:
         return phrase("Leave it until it bursts: {0} per 1,000 impressions.", left)
     return phrase(

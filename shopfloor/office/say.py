@@ -7,11 +7,12 @@ from math import floor
 from django.utils import timezone
 from django.utils.formats import date_format
 
-from frames.wording import mark, written
+from frames.wording import mark, say_many, written
 from frames.wording import say as phrase
 
+TURN, FLAT = 48, 8
 STEPS = {
-    8: (mark("flat"), mark("flats")),
+    FLAT: (mark("flat"), mark("flats")),
     6: (mark("eighth"), mark("eighths")),
     3: (mark("sixteenth"), mark("sixteenths")),
 }
@@ -42,8 +43,14 @@ def tenths(value: float | None) -> str:
     return f"{'−' if near < 0 else ''}{written(abs(near), '.1f')}"
 
 
-def count(value: int | None) -> str:
-    return "" if value is None else written(value, ",")
+def sendable(text: str) -> str:
+    """Text as a page can carry it: halves of characters, of a note cut short, are spelt out."""
+    return text.encode("utf-8", "backslashreplace").decode()
+
+
+def count(value: float | None) -> str:
+    """How many, to the nearest whole one: 15,000."""
+    return "" if value is None else written(round(value), ",")
 
 
 def plain(value: float | int | None) -> str:
@@ -75,14 +82,29 @@ def size(a_mm: float, b_mm: float, unit: str) -> str:
     return phrase("{0} × {1} in", inches(a_mm), inches(b_mm))
 
 
+def short(mm: float, unit: str) -> str:
+    """A distance that feelers or calipers measure: 2.5 mm, 0.098 in."""
+    if unit == "mm":
+        return f"{plain(mm)} mm"
+    return phrase("{0} in", written(mm / MM_PER_INCH, ".3f"))
+
+
 def turn(turn_48ths: int, step_48ths: int = 8) -> str:
-    """A turn in the head's own steps, signed: +2 flats. Off-step turns are said in 48ths."""
+    """A turn as the phone says it, signed: +2 flats on a hex head, else +3/4 turn."""
     sign = "+" if turn_48ths > 0 else "−" if turn_48ths < 0 else ""
-    steps, rest = divmod(abs(turn_48ths), step_48ths)
-    if rest or step_48ths not in STEPS:
-        return phrase("{0}/48 turn", f"{sign}{abs(turn_48ths)}")
-    one, many = STEPS[step_48ths]
-    return f"{sign}{steps} {phrase(one if steps == 1 else many)}"
+    flats, rest = divmod(abs(turn_48ths), FLAT)
+    if rest or step_48ths != FLAT:
+        return f"{sign}{_part_of_a_turn(abs(turn_48ths))}"
+    one, many = STEPS[FLAT]
+    return f"{sign}{flats} {phrase(one if flats == 1 else many)}"
+
+
+def _part_of_a_turn(size_48ths: int) -> str:
+    whole, rest = divmod(size_48ths, TURN)
+    if not rest:
+        return say_many("{0} turn", "{0} turns", whole)
+    part = Fraction(rest, TURN)
+    return phrase("{0} {1} turns", whole, part) if whole else phrase("{0} turn", part)
 
 
 def unit(step_48ths: int) -> str:

@@ -62,7 +62,7 @@ class Group:
 def work_list(request: HttpRequest) -> HttpResponse:
     shop, now = the_shop(), timezone.now()
     asked = request.GET.get("days", "")
-    days = int(asked) if asked.isdigit() and int(asked) in CHOICES else shop.look_ahead_days
+    days = int(asked) if asked in map(str, CHOICES) else shop.look_ahead_days
     until = None if asked == ALL else timezone.localdate(now) + timedelta(days=days)
     stands = standings(Frame.objects.in_use(), shop, now)
     colours = list(wanted(until))

@@ -12,9 +12,11 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
+from frames.log import Receipt
 from frames.models import Frame, Job
 from shopfloor.auth import who_may
 from shopfloor.office import desk
+from shopfloor.office.entries import taken
 from shopfloor.office.entry_form import OnceForm, TimeField
 from shopfloor.office.fields import NumberField
 from shopfloor.office.forms import tell_required
@@ -54,17 +56,19 @@ def count(request: HttpRequest, job_id: UUID) -> HttpResponse:
     stands = set_of(job)
     form = CountForm(request.POST or None, initial={"id": desk.new_id(timezone.now())})
     if request.method == "POST" and stands and form.is_valid():
+        by = request.user.get_username()
         with transaction.atomic():
-            for stand in stands:
-                _write(stand, job, form, request.user.get_username())
-        messages.success(request, _("Written for %s screens.") % len(stands))
-        return redirect("office:job", job.pk)
+            written = all(taken(_write(stand, job, form, by), form) for stand in stands)
+            transaction.set_rollback(not written)
+        if written:
+            messages.success(request, _("Written for %s screens.") % len(stands))
+            return redirect("office:job", job.pk)
     return render(request, "office/set_count.html", {"form": form, "job": job, "stands": stands})
 
 
-def _write(stand: Standing, job: Job, form: CountForm, by: str) -> None:
+def _write(stand: Standing, job: Job, form: CountForm, by: str) -> Receipt:
     """Each screen's entry takes its id from the form's, so that a form sent twice counts once."""
-    desk.write(
+    return desk.write(
         "impressions",
         form.payload() | {"job": str(job.pk), "colour": stand.screen["colour"]},
         by=by,

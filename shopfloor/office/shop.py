@@ -1,5 +1,7 @@
 """The shop's own settings."""
 
+from dataclasses import replace
+
 from django import forms
 from django.conf import settings as conf
 from django.contrib import messages
@@ -7,6 +9,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.translation import gettext_lazy as _
 
+from frames.errors import Problem
 from frames.models import Shop
 from frames.wording import say as phrase
 from shopfloor.auth import who_may
@@ -89,6 +92,13 @@ class ShopForm(ThingForm):
         clean = dict(self.cleaned_data)
         turns = clean.pop("round_limit")
         return clean | {"round_limit_48ths": round(turns * TURN)}
+
+    def take(self, problems: list[Problem]) -> None:
+        """What a bolt turns is saved in 48ths; people typed turns and are shown those."""
+        typed = self.data.get("round_limit")
+        super().take(
+            [replace(p, value=typed) if p.field == "round_limit_48ths" else p for p in problems]
+        )
 
     def clean_prefix(self) -> str:
         return self.cleaned_data["prefix"].upper()

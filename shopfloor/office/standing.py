@@ -5,7 +5,7 @@ Read from state rows alone: six queries whatever the log holds.
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import UTC, datetime
 from typing import Any
 from uuid import UUID
 
@@ -63,7 +63,9 @@ class Standing:
 
 
 def moment(text: str | None) -> datetime | None:
-    return parse_datetime(text) if text else None
+    """A time as it was kept; phones were once believed without a zone."""
+    read = parse_datetime(text) if text else None
+    return read.replace(tzinfo=UTC) if read and read.tzinfo is None else read
 
 
 @dataclass(frozen=True)

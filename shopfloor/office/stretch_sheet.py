@@ -15,17 +15,18 @@ from shopfloor.auth import who_may
 from shopfloor.office import say
 from shopfloor.office.frame import AS_COUNTED
 from shopfloor.office.frame_form import LOCKS
+from shopfloor.office.listing import searched
 from shopfloor.office.shop import the_shop
 from shopfloor.office.stretching import PAGES
 
-SPOTS = 5
+SPOTS = ((0.5, 0.5), (0.2, 0.2), (0.8, 0.2), (0.8, 0.8), (0.2, 0.8))
 
 
 @who_may("screen room", "manager")
 def stretch_sheet(request: HttpRequest, frame_id: UUID) -> HttpResponse:
     found, shop = get_object_or_404(Frame, pk=frame_id), the_shop()
     meshes = Mesh.objects.in_use()
-    mesh = meshes.filter(name=request.GET.get("mesh", "")).first()
+    mesh = meshes.filter(name=searched(request.GET, "mesh")).first()
     state = FrameState.objects.filter(pk=frame_id).first()
     stuck = state.body["bolts"] if state else {}
     body = found.body()
@@ -44,7 +45,7 @@ def stretch_sheet(request: HttpRequest, frame_id: UUID) -> HttpResponse:
         "stuck": stuck,
         "notes": [(PAGES[page], text) for page, text in rules.notes.items() if page in PAGES],
         "drawing": {"frame": body, "view": AS_COUNTED, "turns": plan.pre_bow, "states": stuck},
-        "spots": range(1, SPOTS + 1),
+        "spots": [{"u": u, "v": v} for u, v in SPOTS],
         "now": timezone.now(),
         **on_paper(body, mesh),
     }

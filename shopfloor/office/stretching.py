@@ -12,7 +12,7 @@ from django.utils.translation import gettext_lazy as _
 from frames.forms import Stretching
 from shopfloor.auth import who_may
 from shopfloor.office import say
-from shopfloor.office.fields import LengthField, NumberField
+from shopfloor.office.fields import LengthField, NumberField, one_line
 from shopfloor.office.forms import ThingForm
 from shopfloor.office.shop import the_shop
 
@@ -39,7 +39,7 @@ PAGES = {
     "even": _("Read, plan, turn"),
     "rested": _("Let it rest"),
 }
-RODS_LINE = re.compile(r"(polyester|stainless|other)\s+(\d+)\s*[-\u2013]\s*(\d+)\s*:\s*(.+)")
+RODS_LINE = re.compile(r"(polyester|stainless|other) (\d{1,4}) ?[-\u2013] ?(\d{1,4}) ?: ?(.+)")
 
 
 class RodsField(forms.CharField):
@@ -52,7 +52,7 @@ class RodsField(forms.CharField):
         return [self.row(line) for line in lines]
 
     def row(self, line: str) -> dict[str, Any]:
-        found = RODS_LINE.fullmatch(line)
+        found = RODS_LINE.fullmatch(one_line(line))
         if not found:
             said = _("“%s” is not understood. Write it like “polyester 10-60: smaller rod”.")
             raise forms.ValidationError(said % line[:60])

@@ -10,6 +10,8 @@ from shopfloor.office import say, words
 from shopfloor.office.names import Names
 from shopfloor.office.words import word
 
+# what other shapes than those of this version can do to a teller
+NOT_READABLE = (LookupError, TypeError, ValueError, AttributeError, ArithmeticError, RecursionError)
 Teller = Callable[[dict, Names, int], str]
 TELLERS: dict[str, Teller] = {}
 
@@ -27,14 +29,16 @@ PURPOSES = {
 
 def tell(raw: dict, names: Names, step_48ths: int = 8) -> str:
     """One sentence for any entry; a kind or shape not known here is shown as it came."""
-    payload = raw.get("payload")
-    teller = TELLERS.get(str(raw.get("kind")))
+    kind, payload = raw.get("kind"), raw.get("payload")
+    if not isinstance(kind, str):
+        return phrase("Not an entry")
+    teller = TELLERS.get(kind)
     if teller is None or not isinstance(payload, dict):
-        return phrase("Written by a newer app: {0}", raw.get("kind"))
+        return say.sendable(phrase("Written by a newer app: {0}", kind))
     try:
-        return teller(payload, names, step_48ths)
-    except (KeyError, TypeError, ValueError, AttributeError):
-        return phrase("{0}, not readable here", kind_name(raw["kind"]).capitalize())
+        return say.sendable(str(teller(payload, names, step_48ths)))
+    except NOT_READABLE:
+        return phrase("{0}, not readable here", kind_name(kind).capitalize())
 
 
 kind_name = words.kind
@@ -242,11 +246,11 @@ def stretch_step(payload: dict, names: Names, step: int) -> str:
         said += ", " + phrase("not fit for use")
     piece = [payload.get("piece_a_mm"), payload.get("piece_b_mm")]
     figures = [
-        phrase("rocks {0} mm", say.plain(payload["rock_mm"]))
+        phrase("rocks {0}", say.short(payload["rock_mm"], names.length_unit))
         if payload.get("rock_mm") is not None
         else "",
         payload.get("rods") or "",
-        " × ".join(say.plain(mm) for mm in piece if mm) + " mm" if all(piece) else "",
+        say.size(*piece, names.length_unit) if all(piece) else "",
         bolts_of(payload, step) if payload.get("bolts") else "",
         phrase("sides {0}", ", ".join(payload["sides"])) if payload.get("sides") else "",
         phrase("{0} min", payload["minutes"]) if payload.get("minutes") is not None else "",

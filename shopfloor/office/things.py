@@ -18,8 +18,9 @@ from frames.models import THINGS, Thing
 from frames.wording import say as phrase
 from shopfloor.auth import who_may
 from shopfloor.office import meshes, meters, operators, presses
+from shopfloor.office.fields import read_count
 from shopfloor.office.forms import ThingForm
-from shopfloor.office.listing import Column, listing
+from shopfloor.office.listing import Column, listing, searched
 from shopfloor.office.shop import the_shop
 
 
@@ -113,7 +114,7 @@ def by(request: HttpRequest) -> str:
 @who_may("screen room", "manager")
 def table(request: HttpRequest, slug: str) -> HttpResponse:
     noun, retired = noun_of(slug), request.GET.get("retired") == "yes"
-    search = request.GET.get("search", "")
+    search = searched(request.GET)
     found = noun.model.objects.filter(retired=retired, name__icontains=search)
     rows = listing(list(found), noun.columns, request.GET)
     shown = [(thing, noun.told(thing)) for thing in noun.prepare(list(rows.page))]
@@ -151,8 +152,7 @@ def retire(request: HttpRequest, kind: str, id: UUID) -> HttpResponse:
     thing = get_object_or_404(THINGS[kind], pk=id)
     retired, seen = "back" not in request.POST, request.POST.get("version", "")
     try:
-        version = int(seen) if seen.isdigit() else 0
-        door.retire(kind, id, version, by(request), retired=retired)
+        door.retire(kind, id, read_count(seen) or 0, by(request), retired=retired)
         messages.success(
             request,
             phrase("{0} is retired.", thing) if retired else phrase("{0} is back in use.", thing),

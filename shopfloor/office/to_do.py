@@ -15,11 +15,13 @@ from shopfloor.office.supply import NOT_HERE, SAME_MM, Want
 ACTS = {
     "check": gettext_lazy("Check"),
     "retension": gettext_lazy("Retension"),
-    "even": gettext_lazy("Even up"),
+    "level": gettext_lazy("Level"),
+    "let_off": gettext_lazy("Let off"),
     "fit": gettext_lazy("Fit mesh"),
 }
 ORDER = tuple(ACTS)  # of equal use to jobs, what takes least goes first
-OFF = ("low", "high", "uneven")
+# What a bare screen asks for. Evening up is something else: it takes register turns back.
+OFF = {"low": "retension", "uneven": "level", "high": "let_off"}
 LATEST = date.max
 
 
@@ -68,8 +70,7 @@ def _task(stand: Standing) -> Task | None:
     if word == "unknown":
         return Task("check", stand, stand.condition["reason"])
     if word in OFF and stand.stencil == "bare" and check and check["stencil"] == "bare":
-        act = "retension" if word == "low" else "even"
-        return Task(act, stand, stand.condition["reason"])
+        return Task(OFF[word], stand, said("{0} Plan the turns.", stand.condition["reason"]))
     if word in OFF:
         why = said("{0} If it stays so, make another screen.", stand.condition["reason"])
         return Task("check", stand, why)

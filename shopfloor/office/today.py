@@ -2,6 +2,7 @@
 
 from datetime import datetime
 
+from django.conf import settings
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.utils import timezone
@@ -18,7 +19,10 @@ from shopfloor.office.standing import standings
 def today(request: HttpRequest) -> HttpResponse:
     now = timezone.now()
     context = {"now": now, "groups": groups(now), "backup": ready.backup_age(now)}
-    context["saved_at"] = saved.at if (saved := backup.last_good()) else None
+    context["backup_hours"] = settings.BACKUP_EVERY_HOURS
+    saved = backup.last_good()
+    context["saved_at"] = saved.at if saved else None
+    context["saved_ahead"] = bool(saved and saved.at > now + ready.CLOCK_BEHIND)
     return render(request, "office/today.html", context)
 
 

@@ -13,12 +13,17 @@ from django.utils.translation import gettext_lazy as _
 from frames import advice, derived
 from frames.errors import BadInput
 from frames.models import Frame, FrameState
+from frames.wording import mark
 from frames.wording import say as phrase
 from shopfloor.auth import who_may
 from shopfloor.office import desk, say
 from shopfloor.office.words import side_name
 
 FACES = [("squeegee", _("squeegee side up")), ("print", _("print side up"))]
+LIES = {
+    "squeegee": mark("Squeegee side up, {0} near you."),
+    "print": mark("Print side up, {0} near you: mirrored against the squeegee side."),
+}
 
 
 class AskForm(forms.Form):
@@ -39,9 +44,15 @@ class AskForm(forms.Form):
 def turn_plan(request: HttpRequest, frame_id: UUID) -> HttpResponse:
     """Worked out when asked for; saved as an entry only by the button."""
     frame = get_object_or_404(Frame, pk=frame_id)
+    state = FrameState.objects.filter(pk=frame.pk).first()
+    if state and state.body.get("awaiting_removal"):
+        on_press = (state.body["place"] or {}).get("to") == "press"
+        return render(
+            request, "office/turn_plan.html", {"frame": frame, "burst": True, "on_press": on_press}
+        )
     sent = request.POST if request.method == "POST" else request.GET
     form = AskForm(sent if "near" in sent else {"face": "squeegee", "near": "A"})
-    asked = _request(frame, form)
+    asked = _request(state, form)
     answer = _answer(asked, form) if asked else None
     if request.method == "POST" and answer and answer["payload"]:
         return _save(request, frame, asked["screen"]["screen"], answer)
@@ -51,15 +62,15 @@ def turn_plan(request: HttpRequest, frame_id: UUID) -> HttpResponse:
         "coated": bool(asked) and asked["screen"]["stencil"] != "bare",
         "answer": answer,
         "turns": _said(frame, answer),
-        "drawing": _drawing(frame, form, answer),
+        "drawing": (drawing := _drawing(frame, form, answer)),
+        "lies": lies(drawing["view"]),
         "target": asked and asked["screen"]["target_n_per_cm"],
         "id": desk.new_id(timezone.now()),
     }
     return render(request, "office/turn_plan.html", context)
 
 
-def _request(frame: Frame, form: AskForm) -> dict[str, Any] | None:
-    state = FrameState.objects.filter(pk=frame.pk).first()
+def _request(state: FrameState | None, form: AskForm) -> dict[str, Any] | None:
     if not form.is_valid() or not state or not state.screen:
         return None
     options = {"purpose": "retension", **form.cleaned_data}
@@ -91,20 +102,18 @@ def _save(request: HttpRequest, frame: Frame, screen: str, answer: dict[str, Any
     return redirect("office:frame", frame.pk)
 
 
+def lies(view: dict[str, str]) -> str:
+    """How the frame lies in a drawing."""
+    return phrase(LIES[view["face"]], view["near"])
+
+
 def _said(frame: Frame, answer: dict[str, Any] | None) -> list[tuple[str, str]]:
-    """Turns side by side in wrench order: the side, then its bolts."""
-    bolts = answer["bolts"] if answer else []
+    """Turns side by side: the side, then its bolts, those that turn alike together."""
+    turns = {b["bolt"]: b["turn_48ths"] for b in answer["bolts"]} if answer else {}
     return [
-        (
-            side,
-            ", ".join(
-                f"{b['bolt']} {say.turn(b['turn_48ths'], frame.step_48ths)}"
-                for b in bolts
-                if b["bolt"][0] == side
-            ),
-        )
+        (side, say.turns(own, frame.step_48ths))
         for side in "ABCD"
-        if any(b["bolt"][0] == side for b in bolts)
+        if (own := {bolt: turn for bolt, turn in turns.items() if bolt[0] == side})
     ]
 
 

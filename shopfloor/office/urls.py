@@ -3,6 +3,7 @@
 from django.urls import path
 
 from shopfloor.office import (
+    accounts,
     adjusters,
     entries,
     factors,
@@ -14,6 +15,7 @@ from shopfloor.office import (
     jobs,
     labels,
     live,
+    log_all,
     log_pages,
     mesh_chart,
     meter_page,
@@ -75,11 +77,20 @@ urlpatterns = [
     path("screen-room/away/", put_away.away, name="away"),
     path("labels/", labels.labels, name="labels"),
     path("log/", log_pages.flagged, name="flagged"),
+    path("log/all/", log_all.everything, name="log-all"),
     path("log/refused/", log_pages.refused, name="refused"),
     path("log/refused/<int:refused_id>/settle/", log_pages.settle, name="settle"),
     path("log/<uuid:entry_id>/correct/", entries.correct, name="correct"),
     path("log/<uuid:entry_id>/void/", entries.void, name="void"),
     path("phones/", phones.phones, name="phones"),
+    path("phones/accounts/", accounts.accounts, name="accounts"),
+    path("phones/accounts/add/", accounts.add, name="account-add"),
+    path("phones/accounts/<int:id>/", accounts.account, name="account"),
+    path("phones/accounts/<int:id>/password/", accounts.give_password, name="account-password"),
+    *(
+        path(f"phones/accounts/<int:id>/{how}/", accounts.change, {"how": how}, f"account-{how}")
+        for how in accounts.CHANGES
+    ),
     path("phones/outbox/", outbox.outbox, name="outbox"),
     path("phones/add/", phones.add, name="phone-add"),
     path("phones/waiting/<uuid:enrolment_id>/", phones.let_in, name="let-in"),

@@ -9,12 +9,12 @@ from django.db import transaction
 
 from frames import forgetting
 from frames.models import Entry
+from shopfloor.auth.accounts import FORMER
 from shopfloor.exchange.models import Upload
 from shopfloor.labels.models import LabelPrint
 from shopfloor.models import AuditEvent, FirstPassword
 
 Json = dict[str, Any]
-FORMER = "former account"
 
 
 def export(user: User) -> Json:
@@ -29,7 +29,10 @@ def export(user: User) -> Json:
             "last_sign_in": user.last_login.isoformat() if user.last_login else None,
         },
         "entries": [entry.body() for entry in written],
-        "phones": [str(event) for event in AuditEvent.objects.filter(by_name=name)],
+        "let_in_and_out": [str(event) for event in AuditEvent.objects.filter(by_name=name)],
+        "done_to_the_account": [
+            str(event) for event in AuditEvent.objects.about_accounts().filter(detail=name)
+        ],
         "labels": [str(made) for made in LabelPrint.objects.filter(by_name=name)],
         "failed_sign_ins": [
             {"at": tried.attempt_time.isoformat(), "address": tried.ip_address}
@@ -45,6 +48,7 @@ def forget(user: User) -> str:
         new = f"{FORMER} {user.pk}"
         forgetting.author(old, new)
         AuditEvent.objects.filter(by_name=old).update(by_name=new)
+        AuditEvent.objects.about_accounts().filter(detail=old).update(detail=new)
         LabelPrint.objects.filter(by_name=old).update(by_name=new)
         Upload.objects.filter(by_name=old).update(by_name=new)
         AccessAttempt.objects.filter(username=old).delete()

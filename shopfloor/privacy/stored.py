@@ -78,8 +78,10 @@ KEPT = (
         ("shopfloor.Enrolment",),
     ),
     Kept(
-        mark("Who let phones in"),
-        mark("which account invited, let in, retired or blocked a phone"),
+        mark("Who let what in"),
+        mark(
+            "which account let a phone in or out, and which made, changed or locked another account"
+        ),
         mark("two years"),
         ("shopfloor.AuditEvent",),
     ),

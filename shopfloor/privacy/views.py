@@ -14,7 +14,7 @@ from frames import forgetting
 from frames.errors import Conflict
 from frames.models import Operator
 from frames.wording import say
-from shopfloor.auth import who_may
+from shopfloor.auth import accounts, who_may
 from shopfloor.privacy import accounts as of_accounts
 from shopfloor.privacy import operators as of_operators
 from shopfloor.privacy.stored import KEPT
@@ -23,12 +23,12 @@ from shopfloor.privacy.stored import KEPT
 @who_may("manager")
 def page(request: HttpRequest) -> HttpResponse:
     operators = Operator.objects.exclude(name__startswith=forgetting.FORMER)
-    accounts = User.objects.filter(is_active=True).order_by("username")
     context = {
         "kept": KEPT,
         "operators": [_row("operator", one.pk, one.name) for one in operators],
         "accounts": [
-            _row("account", one.pk, one.get_username(), own=one == request.user) for one in accounts
+            _row("account", one.pk, one.get_username(), own=one == request.user)
+            for one in accounts.known()
         ],
     }
     return render(request, "office/privacy/page.html", context)

@@ -71,3 +71,11 @@ def correction(of: dict[str, Any], **changed: Any) -> dict[str, Any]:
         "payload": of["payload"],
     } | changed
     return entry("correction", payload, frame=of["frame"], screen=of["screen"])
+
+
+def nested(depth: int) -> Any:
+    """Lists and objects in turn, one within the other."""
+    value: Any = 1
+    for level in range(depth):
+        value = [value] if level % 2 else {"payload": value}
+    return value

@@ -31,9 +31,9 @@ class Pocket(Phone):
         if batch:
             self.acked = batch[-1]["id"]
         if answer["resend"]:
-            self._send_again()
+            self.send_again()
 
-    def _send_again(self) -> None:
+    def send_again(self) -> None:
         """What it still holds goes back into the outbox, and its place is forgotten."""
         self.outbox, self.kept = self.kept + self.outbox, []
         self.acked = self.epoch = self.head = None
@@ -44,7 +44,7 @@ class Pocket(Phone):
         while True:
             response = self.ask_changes(limit=limit)
             if response.status_code == 410:
-                self._send_again()
+                self.send_again()
                 self.send()
                 self._start_over()
                 continue

@@ -55,6 +55,8 @@ BAD = [
     unreadable(
         b'{"entries": [' + b"9" * 5000 + b"]}", "The body holds a number too long to be read."
     ),
+    invalid("sync/push", {"entries": int("9" * 400)}, "entries", f"{'9' * 79}…", "Send a list."),
+    invalid("sync/push", {"entries": 10**18}, "entries", 10**18, "Send a list."),
     invalid("sync/push", {}, "entries", None, "This is missing: send it."),
     invalid("sync/push", {"entries": "none"}, "entries", "none", "Send a list."),
     invalid("sync/push", {"entries": {"a": 1}}, "entries", "{'a': 1}", "Send a list."),

@@ -48,6 +48,12 @@ def test_it_opens_nothing_but_the_page_where_another_is_chosen(given: str) -> No
     assert client.post("/office/sign-out/").status_code == 302
 
 
+def test_the_demo_lets_its_visitors_straight_in() -> None:
+    client = Client()
+    assert sign_in(client, make_accounts({"mara": "manager"}, to_stay=True)["mara"])
+    assert client.get("/office/").status_code == 200
+
+
 def test_with_a_password_of_ones_own_everything_opens(given: str) -> None:
     client, elsewhere = Client(), Client()
     sign_in(client, given)

@@ -157,8 +157,11 @@ class Books(RuleBasedStateMachine):
         )
         bad = note("x" * 20_000) if how == "long" else "words" if how == "text" else bad
         before = Refused.objects.count()
-        receipts = pocket.push(bad, good)["receipts"]
+        answer = pocket.push(bad, good)
+        receipts = answer["receipts"]
         pocket.kept.append(good)
+        if answer["resend"]:
+            pocket.send_again()
         assert [one["status"] for one in receipts] == ["refused", "stored"]
         assert Refused.objects.count() in (before, before + 1), "the same text is kept once"
         assert receipts[0]["problem"]["remedy"]
@@ -197,14 +200,17 @@ class Books(RuleBasedStateMachine):
     def copy(self) -> None:
         (self.folder / "copy").unlink(missing_ok=True)
         copies.take(self.folder / "copy")
+        self.beside = feed.head()
         self.at_copy = len(self.pockets)
 
-    @rule(file_beside=st.booleans())
-    def restore(self, file_beside: bool) -> None:
+    @rule(file_beside=st.sampled_from(["kept", "lost", "put back too"]))
+    def restore(self, file_beside: str) -> None:
         """Phones that the copy does not know are enrolled anew; they keep what they hold."""
         copies.put_back(self.folder / "copy")
-        if not file_beside:
+        if file_beside == "lost":
             position.path().unlink(missing_ok=True)
+        elif file_beside == "put back too":
+            position._write(self.beside)
         position._noted.clear()
         position.check()
         for pocket in self.pockets[self.at_copy :]:

@@ -26,6 +26,13 @@ def test_a_retired_phone_learns_that_it_is(retired_phone: Phone) -> None:
     assert retired_phone.get("me").json()["device"]["status"] == "retired"
 
 
+def test_a_retired_phone_reads_no_prices(retired_phone: Phone, phone: Phone) -> None:
+    shop()
+    assert "prices" in phone.get("me").json()["shop"]
+    told = retired_phone.get("me").json()["shop"]
+    assert told == {"name": "Quay Street Print", "language": "en"}
+
+
 def test_a_blocked_phone_is_told_what_becomes_of_its_outbox(blocked_phone: Phone) -> None:
     body = assert_problem(blocked_phone.get("me"), 403, "blocked")
     assert "save the outbox to a file and give it to the manager" in body["detail"]

@@ -13,7 +13,7 @@ from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 from hypothesis.extra.django import TransactionTestCase
 
-from frames import state
+from frames import state_version
 from frames.models import Entry, FrameState, ScreenState
 from shopfloor import position
 from shopfloor.api.snapshot import held_by_phones
@@ -128,7 +128,7 @@ class Promises(TransactionTestCase):
         assert not any(pocket.outbox for pocket in shop.pockets)
 
     def all_agree(self, shop: Shop) -> None:
-        assert state.rebuild() == 0
+        assert state_version.rebuild() == 0
         needed = {str(pk) for pk in held_by_phones().values_list("pk", flat=True)}
         frames = {str(row.frame): row.body for row in FrameState.objects.all()}
         live = {str(row.screen): row.body for row in ScreenState.objects.live()}

@@ -50,16 +50,37 @@ def test_the_file_beside_it_shows_that_the_database_went_back(phone: Phone, back
     assert Entry.objects.filter(pk=lost["id"]).exists()
 
 
-def test_a_phone_that_read_on_notices_without_the_file(
+def test_a_database_that_came_without_the_file_is_a_new_epoch(phone: Phone, backup: Path) -> None:
+    """Whoever brought the copy brought nothing that tells how far phones had come."""
+    lost = [note("After the copy"), note("The newest, sent once more before the phone asks")]
+    phone.push(*lost)
+    copies.put_back(backup)
+    position.path().unlink()
+    assert restart() is True
+    phone.push(lost[1])
+    assert_problem(phone.ask_changes(), 410, "gone")
+    assert phone.push()["resend"] is True
+
+
+def test_the_first_start_of_all_begins_no_second_epoch() -> None:
+    assert feed.head().seq == 0
+    assert restart() is False
+
+
+# From here on the whole folder was put back, so the file agrees with the database.
+
+
+def test_a_phone_that_read_on_notices_all_the_same(
     phone: Phone, other_phone: Phone, tmp_path: Path
 ) -> None:
     """Another phone has since written to the same places, so only the change's id differs."""
     phone.epoch = phone.push()["epoch"]
     copy = copies.take(tmp_path / "copy.sqlite3")
+    told = feed.head()
     other_phone.push(note("Lost, and known to be lost by the reader alone"))
     phone.take_changes()
     copies.put_back(copy)
-    position.path().unlink()
+    position._write(told)
     assert restart() is False
     other_phone.acked = None
     other_phone.push(note("Now at the same place"))
@@ -68,11 +89,11 @@ def test_a_phone_that_read_on_notices_without_the_file(
     assert phone.push()["resend"] is True
 
 
-def test_a_phone_that_only_wrote_notices_without_the_file(phone: Phone, backup: Path) -> None:
+def test_a_phone_that_only_wrote_notices_all_the_same(phone: Phone, backup: Path) -> None:
     lost = note("Pushed, never pulled")
     phone.push(lost)
     copies.put_back(backup)
-    position.path().unlink()
+    position._write(feed.head())
     assert restart() is False
     assert_problem(phone.ask_changes(), 410, "gone")
     answer = phone.push(note("Always stored"))
@@ -83,12 +104,12 @@ def test_a_phone_that_only_wrote_notices_without_the_file(phone: Phone, backup: 
     assert phone.push()["resend"] is False
 
 
-def test_a_phone_that_lost_nothing_is_left_alone_without_the_file(
+def test_a_phone_that_lost_nothing_is_left_alone(
     phone: Phone, other_phone: Phone, backup: Path
 ) -> None:
     other_phone.push(note("Lost"))
     copies.put_back(backup)
-    position.path().unlink()
+    position._write(feed.head())
     restart()
     assert phone.ask_changes().status_code == 200
     assert phone.push()["resend"] is False

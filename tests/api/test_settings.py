@@ -88,6 +88,57 @@ def test_the_key_is_made_once_and_shut_to_others(tmp_path: Path) -> None:
     assert [path.name for path in tmp_path.iterdir()] == ["secret_key"]
 
 
+def mode(path: Path) -> str:
+    return oct(stat.S_IMODE(path.stat().st_mode))
+
+
+@pytest.mark.parametrize("lies_there", ["", "secret_key"])
+def test_a_data_folder_that_others_could_read_is_closed(tmp_path: Path, lies_there: str) -> None:
+    """A new one, and one of an earlier start."""
+    data = tmp_path / "data"
+    data.mkdir()
+    if lies_there:
+        (data / lies_there).write_text("k" * 80)
+    data.chmod(0o2755)
+    program = (
+        "import os, sqlite3; os.umask(0o022); from shopfloor import settings; "
+        "link = sqlite3.connect(settings.DATABASES['default']['NAME']); "
+        "link.execute('create table made (a)')"
+    )
+    fresh = {**os.environ, "TAUTBOOK_DATA": str(data), "DATABASE_URL": ""}
+    subprocess.run([sys.executable, "-c", program], cwd=ROOT, env=fresh, timeout=60, check=True)
+    assert mode(data) in ("0o700", "0o2700")
+    assert mode(data / "tautbook.sqlite3") == "0o600"
+    assert mode(data / "static") in ("0o700", "0o2700")
+
+
+@pytest.mark.parametrize(
+    ("before", "lies_there", "whose"),
+    [
+        (0o755, "letters", None),
+        (0o1777, "", None),
+        (0o1777, "secret_key", None),
+        (0o755, "secret_key", 12_345),
+    ],
+    ids=["other things in it", "shared", "shared, with our key", "somebody else's"],
+)
+def test_a_folder_that_is_not_ours_alone_is_left_as_it_is(
+    monkeypatch: Any, tmp_path: Path, before: int, lies_there: str, whose: int | None
+) -> None:
+    data = tmp_path / "data"
+    data.mkdir()
+    if lies_there:
+        (data / lies_there).write_text("k" * 80)
+    if whose is not None:
+        if os.geteuid() != 0:
+            pytest.skip("only root can give a folder away")
+        os.chown(data, whose, -1)
+    data.chmod(before)
+    monkeypatch.setenv("TAUTBOOK_DATA", str(data))
+    assert env.data_folder("TAUTBOOK_DATA", tmp_path) == data
+    assert mode(data) == oct(before)
+
+
 def test_an_emptied_key_file_is_refused(tmp_path: Path) -> None:
     (tmp_path / "secret_key").write_text("")
     with pytest.raises(ImproperlyConfigured, match="holds no key: delete it and start again"):

@@ -114,7 +114,8 @@ class Operator:
         self.at_card(code)
 
     def at_card(self, code: str) -> None:
-        expect(self.page.get_by_role("heading", name=code, exact=True)).to_be_visible()
+        # A form of this frame is headed by its code too, and may still be saving.
+        expect(self.page.locator("h1.code")).to_have_text(code)
 
     def tweak(self, *bolts: str, seen: str) -> None:
         """From the card: turn each bolt one step tighter, say what was seen, save."""

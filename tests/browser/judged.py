@@ -1,5 +1,6 @@
 """What a page must stand up to: axe, the keyboard, a narrow screen, large text."""
 
+from collections.abc import Callable, Iterator
 from functools import cache
 from typing import Any
 
@@ -16,11 +17,16 @@ def axe_source() -> str:
     return (pages.FOLDER / "node_modules/axe-core/axe.min.js").read_text("utf-8")
 
 
-def axe_findings(page: Page) -> list[str]:
-    """What axe-core has to say against the page as it is shown now."""
+# only what is wrong is worked out in full
+AXE = """(rules) => axe.run({ resultTypes: ["violations"], ...(rules && { runOnly: rules }) })
+  .then((all) => all.violations)"""
+
+
+def axe_findings(page: Page, *rules: str) -> list[str]:
+    """What axe-core has to say against the page as it is shown now, by these rules or by all."""
     # Evaluated by the debugger, as the page's own policy rightly forbids foreign scripts.
     page.evaluate(axe_source())
-    found: list[dict[str, Any]] = page.evaluate("axe.run().then((all) => all.violations)")
+    found: list[dict[str, Any]] = page.evaluate(AXE, list(rules) or None)
     return [
         f"{one['id']} ({one['impact']}): {one['help']}: {node['target']} {node['html'][:120]}"
         for one in found
@@ -79,29 +85,67 @@ MARK = """() => {
   window.scrollTo(0, 0);
   return wanted.length;
 }"""
-HERE = """() => {
-  const one = document.activeElement;
-  if (!one || one === document.body) return null;
-  const style = getComputedStyle(one);
-  const shape = one.querySelector?.(".fd-bolt, .fd-hit");
-  const ringed = (style.outlineStyle !== "none" && parseFloat(style.outlineWidth) > 0)
-    || style.boxShadow !== "none" || Boolean(shape) || one.matches("#matter, #main");
-  return { wanted: one.dataset.wanted ?? null, ringed, html: one.outerHTML.slice(0, 120) };
+# Noted by the page itself: to ask it after every Tab would take longer than all else.
+LISTEN = """() => {
+  window.tabbed = [];
+  document.addEventListener("focusin", ({ target: one }) => {
+    const style = getComputedStyle(one);
+    const shape = one.querySelector?.(".fd-bolt, .fd-hit");
+    const ringed = (style.outlineStyle !== "none" && parseFloat(style.outlineWidth) > 0)
+      || style.boxShadow !== "none" || Boolean(shape) || one.matches("#matter, #main");
+    window.tabbed.push({ wanted: one.dataset.wanted, ringed, html: one.outerHTML.slice(0, 120) });
+  });
 }"""
 
 
 def keyboard_findings(page: Page) -> list[str]:
     """What Tab does not reach, and what it reaches without showing it."""
     count = page.evaluate(MARK)
-    reached, unseen = set(), []
+    page.evaluate(LISTEN)
     for _ in range(count + 8):
         page.keyboard.press("Tab")
-        here = page.evaluate(HERE)
-        if here and here["wanted"] is not None:
-            reached.add(int(here["wanted"]))
-            unseen += [] if here["ringed"] else [f"focus is not shown: {here['html']}"]
+    tabbed = [one for one in page.evaluate("window.tabbed") if one.get("wanted")]
+    reached = {int(one["wanted"]) for one in tabbed}
+    unseen = {f"focus is not shown: {one['html']}" for one in tabbed if not one["ringed"]}
     still_there = "(n) => document.querySelector(`[data-wanted='${n}']`)?.outerHTML"
     missing = [page.evaluate(still_there, number) for number in sorted(set(range(count)) - reached)]
     # What has left the page meanwhile, like the offer to undo, cannot be reached.
     told = [f"not reached by Tab: {html[:120]}" for html in missing if html]
-    return told + sorted(set(unseen))
+    return told + sorted(unseen)
+
+
+Judge = Callable[[Page], dict[str, list[str]]]
+
+
+def sizes(page: Page) -> dict[str, list[str]]:
+    """What is lost on a narrow screen, and where text is large."""
+    usual = page.viewport_size
+    page.set_viewport_size(NARROW)
+    page.wait_for_timeout(SETTLE_MS)
+    narrow = lost(page)
+    page.set_viewport_size(usual)
+    enlarge(page, 200)
+    large = lost(page)
+    enlarge(page, 100)
+    return {"narrow": narrow, "large text": large}
+
+
+def findings(page: Page) -> dict[str, list[str]]:
+    """What is to be said against the page that is open, by what judged it."""
+    page.emulate_media(color_scheme="dark")
+    # the same page but for its colours
+    dark = axe_findings(page, "color-contrast")
+    page.emulate_media(color_scheme="light")
+    found = {"dark": dark, "light": axe_findings(page), **sizes(page)}
+    # Last, as some things on a page do more than show that they have the focus.
+    return found | {"keyboard": keyboard_findings(page)}
+
+
+def told(pages: Iterator[tuple[str, Judge]], page: Page) -> str:
+    """A line for everything found on pages that are opened one after another."""
+    return "\n".join(
+        f"{name}, {how}: {line}"
+        for name, judge in pages
+        for how, lines in judge(page).items()
+        for line in lines
+    )

@@ -18,7 +18,18 @@ from tests.shop_process import ShopProcess
 
 ROOMS = (
     *("", "frames/", "frames/new/", "jobs/", "jobs/new/", "plans/", "screen-room/", "figures/"),
-    *("labels/", "log/", "phones/", "phones/add/", "shop/", "shop/meshes/", "shop/meshes/new/"),
+    *(
+        "labels/",
+        "log/",
+        "log/all/",
+        "phones/",
+        "phones/add/",
+        "phones/accounts/",
+        "phones/accounts/add/",
+        "shop/",
+        "shop/meshes/",
+        "shop/meshes/new/",
+    ),
     *("shop/presses/", "shop/lists/", "shop/stretching/", "shop/meters/study/", "dates/"),
     "privacy/",
 )
@@ -28,6 +39,23 @@ LED_TO = (
     ("jobs/", r"/office/jobs/[0-9a-f-]{36}/$", ("", "set/", "sheet/", "ok-sheet/", "count/")),
     ("shop/presses/", r"/office/shop/presses/[0-9a-f-]{36}/page/$", ("",)),
 )
+
+
+# Words of a table's heads that stand in two lines; a hyphen is a place to break.
+BROKEN_HEADS = r"""() => [...document.querySelectorAll("main th")].flatMap((head) => {
+  const walker = document.createTreeWalker(head, NodeFilter.SHOW_TEXT);
+  const broken = [];
+  while (walker.nextNode()) {
+    for (const word of walker.currentNode.data.matchAll(/[\p{L}\d]+/gu)) {
+      const range = document.createRange();
+      range.setStart(walker.currentNode, word.index);
+      range.setEnd(walker.currentNode, word.index + word[0].length);
+      const lines = new Set([...range.getClientRects()].map((rect) => Math.round(rect.top)));
+      if (lines.size > 1) broken.push(word[0]);
+    }
+  }
+  return broken;
+})"""
 
 
 @pytest.fixture
@@ -68,7 +96,8 @@ def opened(manager: Manager, address: str) -> Iterator[str]:
 
 
 def english_on(page: Page) -> list[str]:
-    return english.among(page.evaluate(SHOWN))
+    # the account of the demo is called so
+    return [text for text in english.among(page.evaluate(SHOWN)) if text != "manager"]
 
 
 def test_nothing_is_english_or_lost_on_a_narrow_screen(manager: Manager) -> None:
@@ -80,9 +109,10 @@ def test_nothing_is_english_or_lost_on_a_narrow_screen(manager: Manager) -> None
     assert not found, "\n".join(found)
 
 
-def test_a_desk_loses_nothing_and_axe_finds_nothing(manager: Manager) -> None:
+def test_a_desk_loses_nothing(manager: Manager) -> None:
     found = []
     for address in walked(manager):
+        heads = manager.page.evaluate(BROKEN_HEADS)
+        found += [f"{address}: broken within the word: {word}" for word in heads]
         found += [f"{address}: {line}" for line in judged.lost(manager.page)]
-        found += [f"{address}: {line}" for line in judged.axe_findings(manager.page)]
     assert not found, "\n".join(found)

@@ -81,6 +81,15 @@ def test_bolts_are_drawn_while_their_places_are_typed(manager: Manager) -> None:
     expect(bolts).to_have_count(3)
 
 
+def test_the_first_free_label_is_shown_while_its_number_is_typed(manager: Manager) -> None:
+    manager.open("/office/labels/")
+    sheet = manager.page.locator("svg.counted").first
+    expect(sheet.locator("rect").first).to_have_class("is-first")
+    manager.page.locator("[name=start]").fill("5")
+    expect(sheet.locator(".is-used")).to_have_count(4)
+    expect(sheet.locator("rect").nth(4)).to_have_class("is-first")
+
+
 def test_a_page_says_that_it_may_be_out_of_date(manager: Manager, shop: ShopProcess) -> None:
     manager.open("/office/")
     stale = manager.page.locator("#stale")

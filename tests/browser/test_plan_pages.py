@@ -1,10 +1,9 @@
 """Pages of plans, register, fitting: axe, light and dark, 320 px, text at 200 %, the keyboard."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from typing import Any
 
 import pytest
-from playwright.sync_api import Page
 
 from tests.browser import judged
 from tests.browser.hand import SLOW_MS
@@ -13,7 +12,6 @@ from tests.browser.spanner import Spanner
 from tests.mechanics.plant import Plant
 
 Ids = dict[str, Any]
-Judge = Callable[[Page], list[str]]
 
 
 def tension_pages(spanner: Spanner) -> Iterator[str]:
@@ -66,13 +64,6 @@ def fitting_pages(spanner: Spanner) -> Iterator[str]:
             yield title
 
 
-def enlarged(page: Page) -> list[str]:
-    judged.enlarge(page, 200)
-    found = judged.lost(page)
-    judged.enlarge(page, 100)
-    return found
-
-
 WALKS = {
     "small": tension_pages,
     "large": tension_pages,
@@ -81,45 +72,15 @@ WALKS = {
 }
 
 
-@pytest.fixture(params=WALKS)
-def pages(
-    request: pytest.FixtureRequest, plan_operator: Any, plan_ids: Ids
-) -> tuple[Page, Iterator[str]]:
+@pytest.mark.parametrize("name", WALKS)
+def test_no_page_of_a_walk_has_a_barrier(plan_operator: Any, plan_ids: Ids, name: str) -> None:
     """Four and sixteen bolts a side for tension; a screen under clamps for register; a new mesh."""
-    name = request.param
     plant = Plant(2, LAYOUTS[name], start_n_per_cm=15.0)
     spanner = Spanner(plan_operator, name, plan_ids["codes"][name], plant)
-    return spanner.page, WALKS[name](spanner)
+    assert judged.told(settled(WALKS[name](spanner), spanner), spanner.page) == ""
 
 
-def collect(pages: Iterator[str], page: Page, judges: dict[str, Judge]) -> None:
-    found = []
+def settled(pages: Iterator[str], spanner: Spanner) -> Iterator[tuple[str, judged.Judge]]:
     for name in pages:
-        page.wait_for_timeout(judged.SETTLE_MS)
-        found += [
-            f"{name}, {what}: {line}" for what, judge in judges.items() for line in judge(page)
-        ]
-    assert not found, "\n".join(found)
-
-
-def in_the_dark(page: Page) -> list[str]:
-    page.emulate_media(color_scheme="dark")
-    found = judged.axe_findings(page)
-    page.emulate_media(color_scheme="light")
-    return found
-
-
-def test_axe_and_the_keyboard_find_nothing(pages: tuple[Page, Iterator[str]]) -> None:
-    page, walk = pages
-    judges = {
-        "axe": judged.axe_findings,
-        "axe in the dark": in_the_dark,
-        "keyboard": judged.keyboard_findings,
-    }
-    collect(walk, page, judges)
-
-
-def test_a_narrow_phone_and_large_text_lose_nothing(pages: tuple[Page, Iterator[str]]) -> None:
-    page, walk = pages
-    page.set_viewport_size(judged.NARROW)
-    collect(walk, page, {"narrow": judged.lost, "large text": enlarged})
+        spanner.page.wait_for_timeout(judged.SETTLE_MS)
+        yield name, judged.findings

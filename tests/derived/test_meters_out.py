@@ -93,6 +93,17 @@ def test_a_reading_in_doubt_weighs_less(bench: Metered) -> None:
     assert body(bench, frame)["curve"][0]["mean"] < before - 0.3
 
 
+def test_a_meter_far_out_leaves_a_forecast(bench: Metered) -> None:
+    """One zero check with the meter lying on its side: its readings count for next to nothing."""
+    frame = bench.frame()
+    bench.fit(frame)
+    bench.read(frame, 22, 30)
+    bench.zero(50.0)
+    derived.follow_up(None)
+    assert body(bench, frame)["doubted"]
+    assert not Derived.objects.of_kind("undone").exists()
+
+
 def test_a_study_teaches_how_a_meter_repeats(bench: Metered) -> None:
     """Pairs 1 apart: square 0.5 for each of four pairs."""
     pair = [21.0, 22.0]

@@ -53,6 +53,10 @@ FILES: dict[str, tuple[bytes | str, str]] = {
     "a cell without end": (f"{HEADING}\n{'x' * 4001}\n", "row 2 “a cell of 4001 characters”"),
     "no heading at all": (f"{ONE_ROW}\n{ONE_ROW}\n", "Add the column “profile”."),
     "a column missing": (without("pitch [mm]"), "heading: Add the column “pitch [mm]”."),
+    "far too many columns": (
+        f"{HEADING}{';' * 200}x\n{ONE_ROW}\n",
+        "heading “213 columns”: Leave columns out: a list may have up to 200.",
+    ),
     "a column misspelt": (
         renamed("profile", "profil"),
         "Add the column “profile”, or rename “profil” if that is it.",

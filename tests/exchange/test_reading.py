@@ -64,6 +64,7 @@ def test_cells_in_quotes_are_read_as_rfc_4180_has_it() -> None:
         ("inside A [in]", "31 1/2", 800.1),
         ('inside A ["]', "31½", 800.1),
         ("Inside A inch", "31.5", 800.1),
+        ("inside A  ( mm ) ", "800", 800),
     ],
 )
 def test_lengths_come_in_by_the_unit_of_their_heading(heading: str, typed: str, mm: float) -> None:
@@ -104,8 +105,10 @@ def test_unknown_columns_are_left_out_with_a_hint() -> None:
     from shopfloor.exchange.columns import KINDS
     from shopfloor.exchange.headings import understood
 
-    heading = (*MESH, "shelf", "nots")
-    assert understood(KINDS["meshes"], heading).left_out == (("shelf", ""), ("nots", "note"))
+    longer = f"note {'that goes on ' * 7}[mm]"
+    heading = (*MESH, "shelf", "nots", longer)
+    told = (("shelf", ""), ("nots", "note"), (longer, ""))
+    assert understood(KINDS["meshes"], heading).left_out == told
 
 
 def test_a_job_gathers_its_colours_from_many_rows() -> None:

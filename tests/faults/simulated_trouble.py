@@ -204,7 +204,10 @@ OF_PHONES: list[tuple[float, Act]] = [
     *((6, die_soon), (3, kill), (3, open_second_tab), (1, freeze_tab), (4, deliver_late)),
     *((2, close_database), (2, fill_storage), (1, throw_storage_away)),
 ]
-OF_SERVER: list[tuple[float, Act]] = [
-    *((2, kill_server), (1, lock_database), (2, copy_or_restore), (1, change_frame)),
-    *((1.5, sign_out), (1, judge), (0.5, forge)),
-]
+
+
+def of_server(restores: float) -> list[tuple[float, Act]]:
+    return [
+        *((2, kill_server), (1, lock_database), (restores, copy_or_restore), (1, change_frame)),
+        *((1.5, sign_out), (1, judge), (0.5, forge)),
+    ]

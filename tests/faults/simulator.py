@@ -42,6 +42,11 @@ class Size:
     phones: int
     entries: int
 
+    @property
+    def restores(self) -> float:
+        """Their weight: about a dozen in all, since after each every phone sends all it holds."""
+        return 2 * min(1, 300 / (self.phones * self.entries))
+
 
 class World:
     """One seed's shop: its phones, and frames for as many entries as each of them will save."""
@@ -81,10 +86,10 @@ class World:
 
     def run(self) -> None:
         """Until every phone has saved what it is to save."""
-        acts: list[tuple[int, Act]] = [
+        acts: list[tuple[float, Act]] = [
             *((40, World.save), (5, World.undo), (5, World.correct), (3, World.save_poison)),
             *trouble.OF_PHONES,
-            *trouble.OF_SERVER,
+            *trouble.of_server(self.size.restores),
         ]
         weights = [weight for weight, _ in acts]
         while busy := [phone for phone in self.phones if self.left[phone.name] > 0]:

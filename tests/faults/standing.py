@@ -82,11 +82,19 @@ def integrity(shop: ShopOn) -> str:
 
 def asked(shop: ShopOn, query: str) -> list[Any]:
     """The one column of a query, put to the database itself."""
+    (found,) = asked_at_once(shop, query)
+    return found
+
+
+def asked_at_once(shop: ShopOn, *queries: str) -> list[list[Any]]:
+    """Each query's one column, all of one moment: what was killed may still be writing."""
     if shop.address:
         with psycopg.connect(shop.address) as link:
-            return [row[0] for row in link.execute(query)]
-    with sqlite3.connect(shop.data / DATABASE) as link:
-        found = [row[0] for row in link.execute(query)]
+            link.isolation_level = psycopg.IsolationLevel.REPEATABLE_READ
+            return [[row[0] for row in link.execute(query)] for query in queries]
+    link = sqlite3.connect(shop.data / DATABASE, isolation_level=None)
+    link.execute("begin")
+    found = [[row[0] for row in link.execute(query)] for query in queries]
     link.close()
     return found
 
@@ -97,12 +105,12 @@ def check_kept(shop: ShopOn, acknowledged: list[str]) -> int:
     How many entries there are.
     """
     assert integrity(shop) == "ok"
-    entries = [str(UUID(str(id))) for id in asked(shop, ENTRIES)]
+    ids, told, numbers = asked_at_once(shop, ENTRIES, TOLD, NUMBERS)
+    entries = [str(UUID(str(id))) for id in ids]
     lost = set(acknowledged) - set(entries)
     assert not lost, f"acknowledged and lost: {sorted(lost)[:5]} of {len(lost)}"
     assert max(Counter(entries).values(), default=1) == 1
-    assert {str(UUID(str(id))) for id in asked(shop, TOLD)} == set(entries)
-    numbers = asked(shop, NUMBERS)
+    assert {str(UUID(str(id))) for id in told} == set(entries)
     assert numbers == list(range(1, len(numbers) + 1)), "the feed has gaps"
     return len(entries)
 

@@ -133,7 +133,9 @@ def test_f27_a_proxy_is_down_small_or_busy(
     assert phone.states() == ["waiting"] * 4
     phone.network("good")
     phone.passes(600)
-    arrives_once(phone, shop, entries)
+    assert phone.states() == []
+    # whichever came alone when a proxy refused may have been why: it goes last
+    assert sorted(ids(stored(shop, phone))) == sorted(ids(entries))
 
 
 def test_f36_nothing_depends_on_the_browsers_word_about_being_online(

@@ -1,11 +1,13 @@
 """What happens to the server: restored, killed, poisoned, far ahead. Everything comes back."""
 
 import random
+import shutil
 import time
 from pathlib import Path
 
 import pytest
 
+from shopfloor.position import FILE
 from tests.faults.conftest import PhoneMaker
 from tests.faults.phones import Phone
 from tests.faults.shop import Json, ids, refused, replayed, rows, state, stored
@@ -33,7 +35,7 @@ def fit(phone: Phone, book: Json, frame: str) -> Json:
 
 
 @pytest.mark.promise(7)
-@pytest.mark.parametrize("sidecar", ["kept", "lost"])
+@pytest.mark.parametrize("sidecar", ["kept", "lost", "put back too"])
 def test_f19_after_a_restore_phones_send_again_what_the_backup_lacks(
     phones: PhoneMaker, shop: ShopProcess, book: Json, tmp_path: Path, sidecar: str
 ) -> None:
@@ -44,6 +46,7 @@ def test_f19_after_a_restore_phones_send_again_what_the_backup_lacks(
     frame = book["frames"][0]
     kept = [fit(one, book, frame), one.save("coated", frame=frame, payload={"note": ""})]
     shop.copy_database(tmp_path / "backup")
+    shutil.copy(shop.data / FILE, tmp_path)
     lost = [one.save(frame=frame), two.save(frame=frame), two.save(frame=frame)]
     # This one pushes and its answers to pulls never come: it has receipts but no place.
     silent.network("good", plan=["good", "down"])
@@ -52,7 +55,9 @@ def test_f19_after_a_restore_phones_send_again_what_the_backup_lacks(
     shop.stop()
     shop.put_database_back(tmp_path / "backup")
     if sidecar == "lost":
-        (shop.data / "position.json").unlink()
+        (shop.data / FILE).unlink()
+    elif sidecar == "put back too":
+        shutil.copy(tmp_path / FILE, shop.data)
     shop.start()
     assert ids(stored(shop, one, two, silent)) == ids(kept)
     for phone in (two, one, silent, two, one):
@@ -61,6 +66,34 @@ def test_f19_after_a_restore_phones_send_again_what_the_backup_lacks(
     assert sorted(ids(stored(shop, one, two, silent))) == sorted(ids(kept + lost))
     silent.kick()
     all_the_same(shop, [one, two, silent], [frame])
+
+
+@pytest.mark.promise(7)
+@pytest.mark.parametrize("sidecar", ["kept", "lost"])
+def test_f4_a_push_that_arrives_after_a_restore_does_not_hide_what_else_was_lost(
+    phones: PhoneMaker, shop: ShopProcess, book: Json, tmp_path: Path, sidecar: str
+) -> None:
+    """The newest entry is back by then, so it no longer shows that others are missing."""
+    phone = phones()
+    shop.copy_database(tmp_path / "backup")
+    # No pull comes through, so the phone has receipts and no place in the feed.
+    phone.network("down", plan=["good"])
+    lost = [phone.save(frame=book["frames"][0])]
+    phone.network("down", plan=["late"])
+    lost.append(phone.save(frame=book["frames"][0]))
+    phone.network("down", plan=["good"])
+    phone.kick()
+    assert phone.states() == []
+    shop.stop()
+    shop.put_database_back(tmp_path / "backup")
+    if sidecar == "lost":
+        (shop.data / FILE).unlink()
+    shop.start()
+    assert phone.ask("deliverLate") == 1
+    assert ids(stored(shop, phone)) == ids(lost[1:])
+    phone.network("good")
+    phone.kick()
+    assert sorted(ids(stored(shop, phone))) == sorted(ids(lost))
 
 
 @pytest.mark.parametrize("other", ["other_app", "other_server"])

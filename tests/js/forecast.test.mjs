@@ -4,7 +4,7 @@ import { readFileSync } from "node:fs";
 import { test } from "node:test";
 import { newDraft } from "../../static/src/phone/entries/index.js";
 import { outlookText } from "../../static/src/phone/views/card/outlook.js";
-import { aheadOf, aheadText, readText, tensionSeries } from "../../static/src/phone/views/card/series.js";
+import { aheadOf, aheadText, legendText, readText, tensionSeries } from "../../static/src/phone/views/card/series.js";
 import { newDevice, openTab } from "./bench/device.mjs";
 
 const vectors = JSON.parse(readFileSync(new URL("../vectors/fold.json", import.meta.url), "utf8"));
@@ -77,4 +77,10 @@ test("what comes is drawn from the forecast that knows the last check, and said 
   assert.equal(aheadOf({ after: check.id, curve: far }, series, series[0].at + 80 * 86_400_000).length, 2);
   assert.equal(readText(series), `Read once: ${String(aim).replace(".5", "\u00bd")}.`);
   assert.match(readText([{ ...series[0] }, ...series]), /^Read 2 times: /);
+});
+
+test("the chart's lines are told by how they are drawn, with a forecast or without", () => {
+  for (const word of ["Solid", "Long dashes", "Short dashes"]) assert.ok(legendText([]).includes(word), word);
+  assert.ok(!legendText([]).includes("expected"));
+  assert.ok(legendText([{ at: 0, low: 1, mean: 2, high: 3 }]).endsWith("what is expected, dotted its mean."));
 });

@@ -99,5 +99,8 @@ test("bolts under the clamps of the press are named in the request, on a bench n
   assert.deepEqual(asked.options.hidden, ["D2"]);
   assert.equal(asked.options.where, "press");
   assert.equal(asked.options.purpose, "register");
-  assert.deepEqual(requestOf({ ...about, press: null }, {}).options.hidden, []);
+  const bench = requestOf({ ...about, press: null }, {});
+  assert.deepEqual([bench.options.hidden, bench.options.where], [[], "bench"]);
+  const elsewhere = { ...card, frame: { bolts: {}, place: { to: "press", press: id(92) } } };
+  assert.equal(requestOf({ ...about, card: elsewhere, press: null }, {}).options.where, "press", "its cautions hold on another press too");
 });

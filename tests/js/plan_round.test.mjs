@@ -5,7 +5,7 @@ import { test } from "node:test";
 import { newDraft } from "../../static/src/phone/entries/index.js";
 import { outcomeOf } from "../../static/src/phone/views/plan/outcome.js";
 import { begin, entriesOf, nip, nipBack, nippedTurns, tick, tickBack, toggle, turnedBolts, turnedBy } from "../../static/src/phone/views/plan/round.js";
-import { bandText, bySide, countedText, drawnTogether, foretoldRange, placeName, spotsAfter } from "../../static/src/phone/views/plan/telling.js";
+import { alikeSides, bandText, bySide, countedText, drawnText, drawnTogether, foretoldRange, placeName, spotsAfter } from "../../static/src/phone/views/plan/telling.js";
 
 const ASKED = ["A1", "A2", "C1"].map((bolt, i) => ({ bolt, turn_48ths: 8 * (i + 1) }));
 const inHand = (round) => round.asked[round.at]?.bolt ?? "none";
@@ -109,4 +109,21 @@ test("the last check is held against the plan it followed, and no other", () => 
   assert.equal(outcome(plan, check(1, 15)), null);
   assert.equal(outcome(check(3, 22), check(2, 21), plan, check(1, 15)), null);
   assert.equal(outcome(check(2, 21), { ...plan, voided: true }, check(1, 15)), null);
+});
+
+test("a drawing of turns names what its bare numbers count", () => {
+  assert.equal(drawnText({ A1: 36 }, 6, true, false), "On the bolts: eighths of a turn, + tightens.");
+  assert.equal(drawnText({ A1: 36 }, 3, true, false), "On the bolts: sixteenths of a turn, + tightens.");
+  assert.equal(drawnText({ A1: 36 }, 8, true, true), "On the bolts: flats (sixths of a turn), + tightens. On the mesh: what it should read then.");
+  assert.equal(drawnText({ A1: 36 }, 6, false, false), "Filled bolts turn: how far stands below.");
+  assert.equal(drawnText({}, 6, true, true), "");
+});
+
+test("many turns of a side stand pair by pair, each with its unit, and no two numbers run together", () => {
+  const side = (letter) => [[1, 232], [2, 16], [3, 16], [4, 232]].map(([number, turn_48ths]) => ({ bolt: `${letter}${number}`, turn_48ths }));
+  const other = [{ bolt: "B1", turn_48ths: 8 }];
+  assert.deepEqual(alikeSides(bySide([...side("A"), ...other, ...side("C")], 8)), [
+    { letters: "A, C", lines: [{ bolts: "1, 4", text: "+29 flats" }, { bolts: "2, 3", text: "+2 flats" }] },
+    { letters: "B", lines: [{ bolts: "1", text: "+1 flat" }] },
+  ]);
 });

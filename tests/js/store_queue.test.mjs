@@ -6,6 +6,7 @@ import { newDevice, openTab } from "./bench/device.mjs";
 
 const DAY_MS = 86_400_000;
 const SERVER_MS = Date.UTC(2026, 4, 4, 7);
+const SERVER = { at: SERVER_MS, epoch: "e" };
 const ALL = { limit: 100, bytes: 250_000, alone: true };
 const note = (text = "a line") => newDraft({ kind: "note", payload: { note: text } });
 
@@ -33,7 +34,7 @@ test("alone, only the first batch of a go is leased, and none is claimed twice",
   assert.deepEqual(numbers(await queue.claim({ ...ALL, limit: 2 })), [1, 2]);
   assert.deepEqual(numbers(await queue.claim({ ...ALL, limit: 2, next: true })), [3, 4]);
   assert.deepEqual(await states(tab), ["sending", "sending", "queued", "queued", "queued"]);
-  await queue.settle([{ id: entries[2].id, status: "stored", seq: 9 }], SERVER_MS);
+  await queue.settle([{ id: entries[2].id, status: "stored", seq: 9 }], SERVER);
   await queue.release([entries[3].id], "waiting", null, "perhaps");
   assert.deepEqual(await states(tab), ["sending", "sending", "waiting", "queued"]);
   // What was given back is blamed and goes last.
@@ -53,8 +54,8 @@ test("a batch without a lease that another tab settled meanwhile stays settled",
   await queue.claim({ ...ALL, limit: 1, next: true });
   const other = await openTab(device, { clock: tab.clock });
   await other.store.queue.claim({ ...ALL, alone: false });
-  await other.store.queue.settle([{ id: entries[1].id, status: "stored", seq: 5 }], SERVER_MS);
-  await queue.settle([{ id: entries[1].id, status: "refused", problem: { title: "Late" } }], SERVER_MS);
+  await other.store.queue.settle([{ id: entries[1].id, status: "stored", seq: 5 }], SERVER);
+  await queue.settle([{ id: entries[1].id, status: "refused", problem: { title: "Late" } }], SERVER);
   await queue.release([entries[1].id], "waiting", null);
   assert.deepEqual(await states(tab), ["sending"]);
 });
@@ -73,7 +74,7 @@ test("only a receipt takes an entry out of the count, and the rest stays", async
   await queue.settle([
     { id: entries[0].id, status: "stored", seq: 11 },
     { id: entries[1].id, status: "refused", problem: { title: "Too long" } },
-  ], SERVER_MS);
+  ], SERVER);
   assert.deepEqual(await states(tab), ["refused", "sending"]);
   assert.equal((await tab.store.outbox())[0].problem?.title, "Too long");
   const { unsent, refused } = await tab.store.counts();
@@ -130,8 +131,8 @@ test("giving back does not touch what another tab has taken over", async () => {
 test("a late refusal never takes back that an entry is stored", async () => {
   const { tab, queue, entries } = await phoneWith(1);
   await queue.claim(ALL);
-  await queue.settle([{ id: entries[0].id, status: "stored", seq: 5 }], SERVER_MS);
-  await queue.settle([{ id: entries[0].id, status: "refused", problem: null }], SERVER_MS);
+  await queue.settle([{ id: entries[0].id, status: "stored", seq: 5 }], SERVER);
+  await queue.settle([{ id: entries[0].id, status: "refused", problem: null }], SERVER);
   assert.deepEqual(await tab.store.outbox(), []);
 });
 
@@ -141,7 +142,7 @@ test("the newest acknowledged entry is the one with the server's highest number"
   const seqs = [7, 9, 8];
   await queue.settle(
     entries.map(({ id }, n) => ({ id, status: /** @type {const} */ ("stored"), seq: seqs[n] })),
-    SERVER_MS,
+    SERVER,
   );
   assert.equal((await tab.store.feed.place()).acked, entries[1].id);
 });
@@ -150,20 +151,65 @@ test("everything kept can be sent again, in one step that survives a crash", asy
   const { device, tab, queue, entries } = await phoneWith(3);
   await queue.claim(ALL);
   const stored = /** @type {const} */ ("stored");
-  await queue.settle(entries.map(({ id }, n) => ({ id, status: stored, seq: n + 1 })), SERVER_MS);
+  await queue.settle(entries.map(({ id }, n) => ({ id, status: stored, seq: n + 1 })), SERVER);
   await tab.store.save(note("new"));
   await queue.sendAllAgain();
   tab.storage.die();
   const next = await openTab(device);
-  assert.deepEqual(await next.store.feed.place(), { place: null, acked: null });
+  assert.deepEqual(await next.store.feed.place(), { place: null, acked: null, epoch: null, head: null });
   assert.deepEqual(numbers(await next.store.queue.claim(ALL)), [1, 2, 3, 4]);
 });
 
-test("stored entries are kept for thirty days of the server's time", async () => {
+test("receipts of two epochs never stand side by side", async () => {
+  const { tab, queue, entries } = await phoneWith(3);
+  const [first, second, third] = entries.map(({ id }, n) => (
+    { id, status: /** @type {const} */ ("stored"), seq: 9 - n }));
+  await queue.claim({ ...ALL, limit: 2 });
+  await queue.settle([first, second], SERVER);
+  await queue.claim(ALL);
+  await queue.settle([third], { ...SERVER, epoch: "after the restore" });
+  assert.deepEqual(await states(tab), ["queued", "queued"]);
+  const { acked, epoch } = await tab.store.feed.place();
+  assert.deepEqual({ acked, epoch }, { acked: third.id, epoch: "after the restore" });
+});
+
+test("a receipt from before a restore that is written late sends all again", async () => {
+  const { tab, queue, entries } = await phoneWith(2);
+  const [early, late] = entries.map(({ id }, n) => (
+    { id, status: /** @type {const} */ ("stored"), seq: n + 1 }));
+  await queue.claim(ALL);
+  await queue.settle([late], { ...SERVER, epoch: "after the restore" });
+  await queue.settle([early], SERVER);
+  assert.deepEqual(numbers(await queue.claim(ALL)), [2]);
+  // Its epoch is what the phone names, so the server will ask for this one too.
+  assert.equal((await tab.store.feed.place()).epoch, SERVER.epoch);
+});
+
+test("the head known of moves on only to what the server said once it had agreed with it", async () => {
+  const { tab, queue, entries } = await phoneWith(5);
+  const [here, there, far] = [{ seq: 4, id: "four" }, { seq: 9, id: "nine" }, { seq: 20, id: "twenty" }];
+  await queue.claim(ALL);
+  const told = async (/** @type {number} */ n, /** @type {any} */ head, /** @type {any} */ agreed) => {
+    await queue.settle([{ id: entries[n].id, status: "stored", seq: n + 1 }], { ...SERVER, head, agreed });
+    return (await tab.store.feed.place()).head;
+  };
+  assert.deepEqual(await told(0, here, null), here);
+  assert.deepEqual(await told(1, there, here), there);
+  // Asked before that answer was written: the server may have lost what it had said.
+  assert.deepEqual(await told(2, far, here), there);
+  assert.deepEqual(await told(3, far, { seq: 12, id: "a place further on" }), far);
+  assert.deepEqual(await told(4, null, far), far);
+});
+
+test("stored entries are kept for thirty days, by the server's time and by the phone's", async () => {
   const { tab, queue, entries } = await phoneWith(2);
   await queue.claim({ ...ALL, limit: 1 });
-  await queue.settle([{ id: entries[0].id, status: "stored", seq: 1 }], SERVER_MS);
+  await queue.settle([{ id: entries[0].id, status: "stored", seq: 1 }], SERVER);
   const kept = async () => (await tab.store.exportOutbox()).entries.length;
+  // The server's clock was a month behind and is put right.
+  await queue.prune(SERVER_MS + 30 * DAY_MS + 1);
+  assert.equal(await kept(), 2);
+  await tab.clock.pass(30 * DAY_MS + 1);
   await queue.prune(SERVER_MS + 30 * DAY_MS);
   assert.equal(await kept(), 2);
   await queue.prune(SERVER_MS + 30 * DAY_MS + 1);
@@ -176,7 +222,7 @@ test("stored entries are kept for thirty days of the server's time", async () =>
 test("only a refused entry can be discarded", async () => {
   const { tab, queue, entries } = await phoneWith(2);
   await queue.claim({ ...ALL, limit: 1 });
-  await queue.settle([{ id: entries[0].id, status: "refused", problem: null }], SERVER_MS);
+  await queue.settle([{ id: entries[0].id, status: "refused", problem: null }], SERVER);
   assert.equal(await tab.store.discardRefused(entries[1].id), false);
   assert.equal(await tab.store.discardRefused(entries[0].id), true);
   assert.deepEqual(await states(tab), ["queued"]);
@@ -185,7 +231,7 @@ test("only a refused entry can be discarded", async () => {
 test("the export holds every entry as it would be sent, and its state", async () => {
   const { tab, queue, entries } = await phoneWith(3);
   await queue.claim({ ...ALL, limit: 2 });
-  await queue.settle([{ id: entries[0].id, status: "stored", seq: 1 }], SERVER_MS);
+  await queue.settle([{ id: entries[0].id, status: "stored", seq: 1 }], SERVER);
   const file = JSON.parse(JSON.stringify(await tab.store.exportOutbox()));
   assert.equal(file.tautbook_outbox, 1);
   assert.deepEqual(file.entries, entries);
@@ -208,7 +254,7 @@ test("what the feed has brought already keeps the server's words", async () => {
   await tab.store.feed.apply(place, { ...place, seq: 8, id: "c" }, [item]);
   await queue.claim(ALL);
   const stored = /** @type {const} */ ("stored");
-  await queue.settle(entries.map(({ id }, n) => ({ id, status: stored, seq: n + 7 })), SERVER_MS);
+  await queue.settle(entries.map(({ id }, n) => ({ id, status: stored, seq: n + 7 })), SERVER);
   assert.deepEqual(await states(tab), []);
   assert.deepEqual(await tab.store.entriesOfFrame("f"), [told]);
 });
@@ -220,6 +266,6 @@ test("receipts for what another tab has taken over are kept as well", async () =
   await other.store.queue.claim(ALL);
   await other.store.queue.release([entries[0].id], "waiting", null);
   const outcome = { status: /** @type {const} */ ("stored"), seq: 4 };
-  await queue.settle(entries.map(({ id }) => ({ id, ...outcome })), SERVER_MS);
+  await queue.settle(entries.map(({ id }) => ({ id, ...outcome })), SERVER);
   assert.deepEqual(await states(tab), []);
 });

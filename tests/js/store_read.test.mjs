@@ -124,7 +124,7 @@ test("a refused entry has no say", async () => {
   const { store } = await phoneAt([]);
   const entry = await store.save(newDraft({ kind: "note", frame: "f1", payload: { note: "" } }));
   await store.queue.claim({ limit: 9, bytes: 9999, alone: true });
-  await store.queue.settle([{ id: entry.id, status: "refused", problem: null }], 0);
+  await store.queue.settle([{ id: entry.id, status: "refused", problem: null }], { at: 0, epoch: "e" });
   assert.deepEqual(await store.entriesOfFrame("f1"), []);
 });
 

@@ -2,6 +2,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { newDraft } from "../../static/src/phone/entries/index.js";
+import { NAME } from "../../static/src/phone/store/schema.js";
 import { newDevice, openTab } from "./bench/device.mjs";
 
 const FRAME = "0192aaaa-0000-7000-8000-000000000001";
@@ -21,6 +22,50 @@ test("a saved entry carries everything that the wire form needs, and nothing els
   assert.equal(entry.occurred_at, "2026-11-25T10:42:07.123+01:00");
   assert.equal(entry.device_seq, 1);
   assert.equal(entry.install_id, tab.store.install.id);
+});
+
+test("an entry saved after the browser threw everything away under the open app is sent", async () => {
+  const device = newDevice();
+  const tab = await openTab(device);
+  const before = await tab.store.save(note("before"));
+  await thrownAway(device);
+  const after = await tab.store.save(note("after"));
+  assert.equal(after.device_seq, 1);
+  assert.notEqual(after.install_id, before.install_id);
+  assert.deepEqual(await tab.store.meta.get("install"), {
+    id: after.install_id, started_at: new Date(tab.clock.now()).toISOString(), reason: "new",
+  });
+  const all = { limit: 100, bytes: 250_000, alone: true };
+  assert.deepEqual((await tab.store.queue.claim(all)).map(({ id }) => id), [after.id]);
+});
+
+/** @param {ReturnType<typeof newDevice>} device */
+const thrownAway = (device) => new Promise((resolve, reject) => {
+  const asked = device.storage.deleteDatabase(NAME);
+  asked.onsuccess = () => resolve(undefined);
+  asked.onerror = () => reject(asked.error);
+});
+
+test("a form that was saved and says something else by now is neither dropped nor put in its place", async () => {
+  const tab = await openTab(newDevice());
+  const draft = note("20");
+  await tab.store.save(draft);
+  for (const other of [
+    { ...draft, payload: { note: "25" } }, { ...draft, screen: draft.id },
+    { ...draft, occurred_at: "2026-05-04T07:00:00+01:00" },
+  ]) await assert.rejects(tab.store.save(other), { code: "other" });
+  assert.deepEqual(await tab.store.save({ ...draft, operator: "someone else" }), (await tab.store.save(draft)));
+  assert.equal((await tab.store.outbox()).length, 1);
+});
+
+test("what was kept once more after it was saved is no draft", async () => {
+  const tab = await openTab(newDevice());
+  const draft = { ...note(), form: { read: [20] }, kept_at: 1 };
+  await tab.store.drafts.keep(draft);
+  assert.equal((await tab.store.drafts.all()).length, 1);
+  // Save is tapped, and one more key before the page has changed.
+  await Promise.all([tab.store.save(draft), tab.store.drafts.keep({ ...draft, form: { read: [20, 2] } })]);
+  assert.deepEqual(await tab.store.drafts.all(), []);
 });
 
 test("numbers run on without a gap, across tabs and restarts", async () => {

@@ -6,6 +6,7 @@ import { hiddenBolts } from "../../static/src/shared/drawing/clamps.js";
 import { TOUCH, fingerPlaces, layOut } from "../../static/src/shared/drawing/layout.js";
 import { SIDES } from "../../static/src/shared/drawing/lie.js";
 import { IN_TOLERANCE, missColour } from "../../static/src/shared/drawing/misses.js";
+import { LESS, numbersFit, radius, roomFor } from "../../static/src/shared/drawing/room.js";
 import { spotName, spotsOf } from "../../static/src/shared/drawing/spots.js";
 
 const spread = (count, length) => Array.from({ length: count }, (_, i) => ((i + 0.5) * length) / count);
@@ -129,4 +130,20 @@ test("a spot is named as the reader sees it", () => {
   assert.equal(spotName(0.1, 0.1), "near left");
   assert.equal(spotName(0.5, 0.5), "middle");
   assert.equal(spotName(0.5, 0.1), "near");
+});
+
+test("turns stand in all small bolts or in none, and one of two digits is squeezed in", () => {
+  const shown = (along, across, width) => layOut(frame(along, across, 800, 1000), VIEW, { width, maxHeight: 330, turned: true });
+  const all = (layout, turn) => Object.fromEntries(layout.bolts.map((bolt) => [bolt.name, turn]));
+  for (const width of [358, 288]) {
+    const layout = shown(9, 11, width);
+    assert.ok(numbersFit(layout, { ...all(layout, 36), B10: 60, B11: -66 }, 6), `at ${width}`);
+    assert.ok(numbersFit(layout, {}, 6));
+    const many = shown(16, 6, width);
+    assert.equal(numbersFit(many, all(many, 6), 6), false, `sixteen bolts at ${width}`);
+    assert.ok(numbersFit(many, { B1: 6 }, 6), "what does not turn needs no room");
+  }
+  // As text of its plain width it would be wider than the bolt.
+  const narrow = shown(9, 11, 288);
+  assert.ok(3 * LESS > roomFor(radius(narrow.bolts.find((bolt) => bolt.name === "B10"), narrow, 60, true, false)));
 });

@@ -9,7 +9,7 @@ import { tensionSeries } from "../../static/src/phone/views/card/series.js";
 import { problemsOf, readValues } from "../../static/src/phone/views/forms/reading.js";
 import { SPECS } from "../../static/src/phone/views/forms/specs.js";
 import { boltList, noTurns, tapBack, turned, turnsFrom } from "../../static/src/phone/views/turns/turning.js";
-import { tellEntry } from "../../static/src/phone/ui/sentences.js";
+import { openTweaks, tellEntry } from "../../static/src/phone/ui/sentences.js";
 
 const id = (n) => `0193a6c0-0000-7000-8000-${String(n).padStart(12, "0")}`;
 const MESH = { id: id(1), name: "77-55", count_per_cm: 77, thread_um: 55, target_n_per_cm: 25, tolerance_n_per_cm: 1.5, cap_n_per_cm: 30 };
@@ -101,7 +101,7 @@ test("bolts are told in the order in which they are counted", () => {
 });
 
 test("the next action follows from the log", () => {
-  const next = (more, press = id(2)) => nextAction({ ...card, ...more }, press).text;
+  const next = (more, press = id(2)) => nextAction({ ...card, ...more }, { press })?.text;
   assert.equal(next({ screen: null }), "Mesh fitted");
   assert.equal(next({ frame: { awaiting_removal: true } }), "Mesh removed");
   assert.equal(next({ screen: { ...screen, tweaks: { open: ["t"] } } }), "After marks?");
@@ -135,10 +135,28 @@ test("how far a frame rocks is typed and told in the shop's unit", () => {
   const told = (length_unit) => tellEntry(entry("stretch_step", { step: "inspected", passed: true, rock_mm: 0.508 }), { ...things, shop: { ...things.shop, length_unit } }, 8).told;
   assert.match(told("in"), /rocks 0\.020 in/);
   assert.match(told("mm"), /rocks 0\.508 mm/);
+  const piece = (length_unit) => tellEntry(entry("stretch_step", { step: "piece", piece_a_mm: 762, piece_b_mm: 889 }), { ...things, shop: { ...things.shop, length_unit } }, 8).told;
+  assert.match(piece("in"), /30\.000 in × 35\.000 in/);
+  assert.match(piece("mm"), /762 mm × 889 mm/);
 });
 
 test("a series of checks is in order, of one screen, without what was undone", () => {
   const check = (hour, value, more = {}) => entry("tension_check", { stencil: "bare", spots: [{ u: 0.5, v: 0.5, along_a_n_per_cm: value, across_a_n_per_cm: null }] }, { occurred_at: `2026-11-25T${hour}:00:00.000Z`, ...more });
   const all = [check("12", 22), check("10", 24), check("11", 99, { voided: true }), check("09", 30, { screen: id(10) })];
   assert.deepEqual(tensionSeries(all, id(9)).map((one) => one.mean), [24, 22]);
+});
+
+test("open tweaks of one frame are told apart by time, bolts and colour", () => {
+  const tweak = (id, bolt) => ({
+    id, kind: "register_tweak", occurred_at: `2026-11-25T09:0${bolt.slice(1)}:00.000Z`,
+    payload: { bolts: [{ bolt, turn_48ths: 8 }], seen: "skipped", job: "j", colour: "c" },
+  });
+  const names = { j: "2618", c: "leaf green" };
+  const shop = /** @type {any} */ ({ name: (_, id) => names[id] ?? "" });
+  const view = { thing: { code: "F0404-X", step_48ths: 8 }, screen: { tweaks: { open: ["t1", "t2", "t0"] } }, entries: [tweak("t2", "B2"), tweak("t1", "C1")] };
+  assert.deepEqual(openTweaks([view], shop), [
+    { id: "t1", code: "F0404-X", at: "2026-11-25T09:01:00.000Z", told: "C1 +1 flat · 2618, leaf green" },
+    { id: "t2", code: "F0404-X", at: "2026-11-25T09:02:00.000Z", told: "B2 +1 flat · 2618, leaf green" },
+    { id: "t0", code: "F0404-X", at: null, told: "" },
+  ]);
 });

@@ -40,6 +40,28 @@ test("each step says what to do, what can go wrong, and fits a small page", () =
   }
 });
 
+test("a round that is gone back to and turned once more leaves entries of its own", () => {
+  const steps = ["round_1", "round_2"];
+  const first = begin(steps, { face: "squeegee", near: "A" }, {});
+  const back = moved(moved(first, steps, 1), steps, -1);
+  const left = (/** @type {any} */ fitting) => {
+    const round = tick(beginRound([{ bolt: "A1", turn_48ths: 48 }]));
+    return entriesOfRound({ ...fitting, round }, { frame: frame.id, screen: fitting.screen, by: {} }).map(({ id }) => id);
+  };
+  assert.equal(new Set([...left(first), ...left(back)]).size, 4);
+  assert.deepEqual(left(back), left(back), "saved again after a crash, it is the same");
+  assert.equal(back.screen, first.screen);
+});
+
+test("where a lock is freed the mesh is slack there first, and the caution says so", () => {
+  for (const lock of ["twin_rod", "wedge_strip"]) {
+    const freeing = stepsOf({ ...frame, lock }, STRETCHING, "mm").filter((step) => step.todo.some((text) => /free the lock/i.test(text)));
+    assert.deepEqual(freeing.map((step) => step.name), ["corners"]);
+    assert.ok(freeing[0].caution.includes("loaded"));
+    assert.match(freeing[0].todo.join(" "), /until it is slack there, then free the lock/);
+  }
+});
+
 test("the shop's rules outrank the usual ones", () => {
   const rules = rulesOf({ stretching: { coarse_rounds: 3, rest_minutes: 30 } });
   assert.equal(rules.rest_minutes, 30);

@@ -141,3 +141,9 @@ test("each sum says how it is worked out, what it is worth and where it comes fr
     for (const text of [sum.title, sum.about, sum.limits, sum.source]) assert.match(text, /\S[.?]?$/, name);
   }
 });
+
+test("a number of five digits in a hint never breaks across a line", () => {
+  const hints = Object.values(SUMS).flatMap((sum) => sum.asks.map((ask) => ask.hint ?? ""));
+  assert.ok(hints.some((hint) => hint.includes("15\u00a0000")));
+  assert.deepEqual(hints.filter((hint) => /\d \d{3}\b/.test(hint)), []);
+});

@@ -35,11 +35,13 @@ test("bolts with the same turn are told together", () => {
 });
 
 test("tension keeps halves and tenths", () => {
-  assert.deepEqual([22, 21.5, 21.3, 21.96, 0.5].map(tensionText), ["22", "21½", "21.3", "22", "0½"]);
+  assert.deepEqual([22, 21.5, 21.3, 21.96, 0.5, -1.5, -0.5, -0.04].map(tensionText), ["22", "21½", "21.3", "22", "½", "-1½", "-½", "0"]);
 });
 
 test("decimal comma, point, half and true minus are read; anything else is not a number", () => {
   assert.deepEqual(["0,1", "0.1", "21½", "½", "−2", "-2,5", " 7 "].map(readNumber), [0.1, 0.1, 21.5, 0.5, -2, -2.5, 7]);
+  assert.deepEqual(["-1½", "−½", "5.", ".5", "-0"].map(readNumber), [-1.5, -0.5, 5, 0.5, 0]);
+  assert.deepEqual(["", "-", ".", "½½", "1e9", "9".repeat(400), `0.${"3".repeat(400)}`, "²"].map(readNumber), Array(8).fill(null));
   assert.deepEqual(["", "x", "1,2,3", "-", "1e3", "½½"].map(readNumber), Array(6).fill(null));
 });
 

@@ -2,6 +2,7 @@
 
 import hashlib
 import subprocess
+import sys
 import zipfile
 from importlib import util
 from pathlib import Path
@@ -11,6 +12,7 @@ import pytest
 import manage
 from shopfloor.launch import interpreter
 from shopfloor.launch.steps import Stop
+from tests.shop_process import ROOT
 
 WHEEL = "speck-1.0-py3-none-any.whl"
 METADATA = "Metadata-Version: 2.1\nName: speck\nVersion: 1.0\n"
@@ -111,3 +113,9 @@ def test_other_commands_go_on_in_the_environment_that_was_set_up(
     with pytest.raises(SystemExit):
         manage.main()
     assert asked == ["run"]
+
+
+def test_the_version_is_that_of_the_checkout_and_needs_no_packages() -> None:
+    command = [sys.executable, "-S", "manage.py", "--version"]
+    done = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, timeout=60)
+    assert done.stdout == f"Tautbook {interpreter.version()}\n"

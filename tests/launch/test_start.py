@@ -92,6 +92,8 @@ def test_a_shop_starts_serves_and_stops_whole(env: dict[str, str], started: list
     said = started[-1].wait()
     assert re.search(r"^  manager +(\w{4}-){3}\w{4}$", said, re.M)
     assert f"http://shop.test:{landing}" in said
+    assert "chooses another password" in said
+    assert "WARNING" not in said
     assert len(re.findall(r"\b[0-9A-F]{2}\b", said.split("SHA-256")[1])) == 32
     assert _trusted_status(env, port) == 200
     assert answers(landing, "/", secure=False, host="shop.test")
@@ -126,6 +128,8 @@ def test_the_demo_listens_on_this_machine_alone(
     said = started[-1].wait()
     port = int(re.search(r"running: http://localhost:(\d+)", said)[1])
     assert re.findall(r"^  (\w+) +(?:\w{4}-){3}\w{4}$", said, re.M) == ["manager", "screenroom"]
+    assert "another password" not in said
+    assert "phones have seen" not in said
     assert answers(port, "/health", secure=False, host=f"localhost:{port}")
     # All of 127.0.0.0/8 is this machine, but a server bound to every address would answer here.
     with pytest.raises(OSError, match="refused"):

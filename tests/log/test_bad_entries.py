@@ -9,7 +9,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from frames import log
+from frames import audit, log
 from frames.entries import KINDS, parse
 from frames.errors import Unreadable
 from frames.models import Refused
@@ -273,6 +273,14 @@ def test_mesh_and_meter_must_be_named() -> None:
             "payload",
             "Enter it again: it holds a number or a character that cannot be stored.",
         ),
+        *(
+            (
+                {"note": {"far": [number]}},
+                "payload",
+                "Enter it again: it holds a number or a character that cannot be stored.",
+            )
+            for number in (1e22, -1e300, float(2**53))
+        ),
         (
             {"note": "\ud800"},
             "payload",
@@ -293,6 +301,15 @@ def test_what_cannot_be_stored_is_refused_even_if_its_kind_is_unknown(
     assert receipt.id == raw["id"]
     assert (receipt.problem["field"], receipt.problem["remedy"]) == (field, remedy)
     assert Refused.objects.get().reason == receipt.problem
+
+
+@pytest.mark.django_db
+def test_numbers_come_back_from_the_database_as_they_were_sent() -> None:
+    numbers = [0.1 + 0.2, 1e-7, 5e-324, -0.0, 18.0, 1e15, 123456789.123456789, 2**53 - 1]
+    raw = entry("coated") | {"kind": "foreseen", "payload": {"numbers": numbers}}
+    (receipt,) = log.append([raw], device="phone:1", received_at=NOW)
+    assert receipt.status == "stored"
+    assert [finding for finding in audit.findings() if finding.is_trouble] == []
 
 
 @pytest.mark.django_db

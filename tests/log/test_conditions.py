@@ -71,16 +71,48 @@ def test_reasons_are_sentences_with_the_figures() -> None:
         for readings in ([18.25], [22], [20])
     ]
     assert said == [
-        "The lowest spot reads 18.3; wanted is 20 ± 1.5 N/cm.",
-        "The highest spot reads 22; wanted is 20 ± 1.5 N/cm.",
-        "All spots read within 20 ± 1.5 N/cm.",
+        "The lowest spot reads 18.3; wanted is 20 ± 1½ N/cm.",
+        "The highest spot reads 22; wanted is 20 ± 1½ N/cm.",
+        "All spots read within 20 ± 1½ N/cm.",
     ]
     late = condition(screen([20]), SHOP | {"recent_days": 1}, START_MS + 2 * DAY_MS)
     assert late["reason"] == "The last tension check is more than 1 day old."
 
 
+def at(u: float, v: float, along: float, across: float | None) -> dict[str, float | None]:
+    return {"u": u, "v": v, "along_a_n_per_cm": along, "across_a_n_per_cm": across}
+
+
 @pytest.mark.parametrize(
-    ("value", "text"), [(20.25, "20.3"), (20.0, "20"), (19.96, "20"), (0.05, "0.1"), (3, "3")]
+    ("spot", "said"),
+    [
+        (at(0.1, 0.1, 13, 14), "Lowest by A and D: 13½ (mean of both ways)"),
+        (at(0.9, 0.9, 13.5, None), "Lowest by C and B: 13½"),
+        (at(0.5, 0.9, 12, 12), "Lowest by C: 12"),
+        (at(0.9, 0.5, 28, 29), "Highest by B: 28½ (mean of both ways)"),
+        (at(0.5, 0.5, 13, 14.2), "Lowest in the middle: 13.6 (mean of both ways)"),
+    ],
+)
+def test_the_spot_that_is_off_is_named_and_a_mean_is_called_one(spot: dict, said: str) -> None:
+    state = screen([20, 20], tolerance=1.5)
+    check = state["last_check"]
+    mean = sum(both := [v for k, v in spot.items() if k[0] == "a" and v is not None]) / len(both)
+    spots = [at(0.3, 0.7, 20, 20), spot]
+    check |= {"spots": spots, "low": min(mean, 20), "high": max(mean, 20)}
+    assert condition(state, SHOP, START_MS)["reason"] == f"{said}; wanted is 20 ± 1½ N/cm."
+
+
+@pytest.mark.parametrize(
+    ("value", "text"),
+    [
+        (20.25, "20.3"),
+        (20.5, "20½"),
+        (0.5, "½"),
+        (20.0, "20"),
+        (19.96, "20"),
+        (0.05, "0.1"),
+        (3, "3"),
+    ],
 )
 def test_numbers_are_shown_with_one_decimal_at_most(value: float, text: str) -> None:
     assert shown(value) == text

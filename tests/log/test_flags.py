@@ -45,6 +45,7 @@ ODD: dict[str, Case] = {
     "unknown_frame": lambda m: usual(m) | {"frame": m.new_id()},
     "unknown_operator": lambda m: usual(m) | {"operator": m.new_id()},
     "unknown_target": lambda m: m.void(m.fit(m.frames[0])),
+    "number_leapt": lambda m: usual(m) | {"device_seq": 2**53 - 1},
     "clock_unset": lambda m: usual(m) | {"clock_offset_age_ms": None},
     "clock_far": lambda m: (
         usual(m)

@@ -2,7 +2,7 @@
 
 import pytest
 
-from frames.folding import fold
+from frames.folding import fold, run
 from tests.log.making import DAY_MS, MINUTE_MS, START_MS, Frame, Maker
 
 VIEW = {"face": "squeegee", "near": "A"}
@@ -162,11 +162,11 @@ def test_entries_about_a_mesh_not_yet_fitted_wait_for_it(maker: Maker, frame: Fr
     checks = [maker.on(frame, "tension_check"), maker.on(frame, "bolt_turns")]
     for minutes, entry in enumerate(checks, 1):
         entry["clock_offset_ms"] -= (10 - minutes) * MINUTE_MS
-    waiting = fold(checks)
-    assert only(waiting["frames"])["pending"] == {fitted["id"]: checks}
+    waiting = run(checks)
+    assert waiting["waiting"] == {frame.id: {fitted["id"]: checks}}
     assert waiting["screens"] == {}
     state = fold([fitted, *checks])
-    assert only(state["frames"])["pending"] == {}
+    assert run([*checks, fitted])["waiting"] == {frame.id: {}}
     assert only(state["screens"])["last_check"]["id"] == checks[0]["id"]
     assert only(state["screens"])["last"]["kind"] == "mesh_fitted"
 

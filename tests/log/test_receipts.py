@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from frames import entries as vocabulary
-from frames import feed, flags, log, state
+from frames import feed, flags, log, state, state_version
 from frames.models import Entry, Feed, InstallState, Refused, ScreenState
 from tests.log.making import Maker, Phone
 
@@ -119,7 +119,7 @@ def test_an_unknown_kind_is_kept_and_folded_once_it_is_known(
     assert (receipt.status, "unknown_kind" in receipt.flags) == ("stored", True)
     assert ScreenState.objects.get().stencil == "bare"
     monkeypatch.undo()
-    assert state.rebuild() == 2
+    assert state_version.rebuild() == 2
     assert ScreenState.objects.get().stencil == "coated"
 
 

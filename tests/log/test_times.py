@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from frames.times import milliseconds, moment, utc_text
+from frames.times import milliseconds, moment, reckoned_ms, utc_text
 
 
 @given(st.integers(0, 7_258_118_399_999))
@@ -51,3 +51,10 @@ def test_other_texts_are_no_times(text: str) -> None:
 
 def test_a_clock_before_1970_after_correction_still_has_a_text() -> None:
     assert utc_text(-1) == "1969-12-31T23:59:59.999Z"
+
+
+@pytest.mark.parametrize("year", [1870, 1970, 2200, 2300])
+def test_a_reckoned_time_comes_back_whatever_the_year(year: int) -> None:
+    """A clock that is a century off moves an entry out of the years that it may name."""
+    at_ms = round(datetime(year, 3, 1, tzinfo=UTC).timestamp() * 1000) + 7
+    assert reckoned_ms(utc_text(at_ms)) == at_ms

@@ -121,3 +121,33 @@ def test_state_is_never_negative_definite_after_many_rounds() -> None:
 def test_nothing_read_changes_nothing() -> None:
     state = fresh()
     assert after_readings(state, []) is state
+
+
+def contradicted(times: int) -> State:
+    """The whole frame read slack and tight in turn, with turns in between that cannot be."""
+    state = fresh()
+    for round in range(times):
+        value = (0.001, 150.0)[round % 2]
+        spots = [(0.5, 0.5)] * 20 + [(0.2, 0.2), (0.8, 0.8)]
+        state = after_readings(state, [Reading(u, v, value, 150 - value) for u, v in spots])
+        state = after_turns(state, dict.fromkeys(FRAME.names, (10.0, -10.0)[round % 3 > 1]))
+    return state
+
+
+def test_contradictions_never_grow_beyond_reckoning() -> None:
+    state = contradicted(60)
+    assert np.isfinite(state.mean).all()
+    assert np.abs(state.bar_mm).max() <= 200
+    assert np.sqrt(np.diag(state.covariance)).max() < 1e5
+    later = after_readings(state, [Reading(0.5, 0.5, 20.0, 20.0)])
+    assert later.tension([(0.5, 0.5)])[0] == pytest.approx([20, 20], abs=1)
+
+
+def test_what_is_widened_is_no_wider_than_before_any_reading_by_much() -> None:
+    """Twice the same spot, 150 N/cm apart: one of the two is wrong, and the doubt stays finite."""
+    state = fresh()
+    for _ in range(10):
+        readings = [Reading(0.5, 0.5, value, value) for value in (0.001, 150.0)]
+        state = after_readings(state, readings)
+    first = np.sqrt(np.diag(fresh().covariance))
+    assert (np.sqrt(np.diag(state.covariance)) <= 30 * first * (1 + 1e-9)).all()

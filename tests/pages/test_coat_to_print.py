@@ -62,7 +62,7 @@ def test_a_screen_that_went_low_is_not_ready_and_says_why(sol: Client, floor: Fl
     floor.tell("inspected", {"passed": True, "note": ""}, frame)
     floor.check(frame, 18, hours=0.1, stencil="coated")
     row = only_row(sol, floor.job)
-    assert row.why == "The lowest spot reads 18; wanted is 22 ± 1.5 N/cm."
+    assert row.why == "The lowest spot reads 18; wanted is 22 ± 1½ N/cm."
     assert row.following == f"Measure {frame.code} again; if it stays so, make another screen."
 
 
@@ -79,6 +79,22 @@ def test_a_free_screen_of_another_mesh_or_size_is_not_offered(sol: Client, floor
     things.change("job", floor.job.pk, size, 1, "desk:mara")
     floor.screen(floor.frame(1), 22)
     assert only_row(sol, floor.job).following.startswith("No free screen with a mesh of your")
+
+
+def test_no_frame_is_offered_to_two_colours(sol: Client, floor: Floor) -> None:
+    floor.make("colour", job=str(floor.job.pk), position=2, name="red")
+    offered = lambda: [  # noqa: E731
+        row.following for row in sol.get(f"/office/jobs/{floor.job.pk}/").context["rows"]
+    ]
+    coated = floor.screen(floor.frame(1), 22)
+    floor.tell("coated", {"note": ""}, coated, hours=1.9)
+    none = "No free screen with a mesh of your choice holds: stretch or retension one."
+    assert offered() == [f"Expose one that is coated: {coated.code}.", none]
+    bare = [floor.screen(floor.frame(n), 22).code for n in (2, 3)]
+    assert offered() == [
+        f"Expose one that is coated: {coated.code}.",
+        f"Coat one that is free: {', '.join(bare)}.",
+    ]
 
 
 def test_two_colours_cannot_both_be_the_key_colour(sol: Client, floor: Floor) -> None:

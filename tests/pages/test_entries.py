@@ -12,6 +12,7 @@ from django.utils import timezone
 from frames import things
 from frames.models import Entry, Frame, FrameState, InstallState, Refused, ScreenState
 from shopfloor.office.entries import WRITTEN_HERE
+from tests.api.entries import uuid7
 from tests.pages.floor import MESH, Floor
 from tests.pages.reading import errors, fields, words
 
@@ -56,6 +57,15 @@ def test_the_desk_numbers_its_entries_without_a_gap(
     assert told == {"desk:sol": (2, 0), "desk:mara": (1, 0)}
 
 
+def test_a_number_that_a_phone_claims_stops_no_desk(sol: Client, floor: Floor) -> None:
+    frame = floor.frame(1)
+    write(sol, frame, "note", note="first")
+    claimed = newest().raw | {"id": uuid7(), "device_seq": 2**53 - 1}
+    floor.send([claimed])
+    write(sol, frame, "note", note="second")
+    assert Entry.objects.get(raw__payload__note="second").device_seq == 2
+
+
 def test_a_form_sent_twice_is_one_entry(sol: Client, floor: Floor) -> None:
     frame = floor.frame(1)
     address = f"/office/frames/{frame.pk}/write/note/"
@@ -63,6 +73,17 @@ def test_a_form_sent_twice_is_one_entry(sol: Client, floor: Floor) -> None:
     assert sol.post(address, form).status_code == sol.post(address, form).status_code == 302
     assert Entry.objects.filter(kind="note").count() == 1
     assert not Refused.objects.exists()
+
+
+def test_a_form_gone_back_to_says_that_it_was_saved_before(sol: Client, floor: Floor) -> None:
+    frame = floor.frame(1)
+    address = f"/office/frames/{frame.pk}/write/note/"
+    form = fields(sol.get(address))
+    sol.post(address, form | {"note": "once"})
+    again = sol.post(address, form | {"note": "something else"})
+    assert "this form was saved before" in words(again)
+    assert fields(again)["note"] == "something else"
+    assert [one.raw["payload"]["note"] for one in Entry.objects.filter(kind="note")] == ["once"]
 
 
 def test_mesh_fitted_takes_target_and_tolerance_from_the_card(sol: Client, floor: Floor) -> None:

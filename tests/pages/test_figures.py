@@ -4,11 +4,14 @@ from datetime import timedelta
 from typing import Any
 
 import pytest
+from django.conf import settings
+from django.template.loader import render_to_string
 from django.test import Client
-from django.utils import timezone
+from django.utils import timezone, translation
 
 from frames import charting, derived, figures, lives
 from frames.models import Frame
+from shopfloor.office import prices
 from tests.pages.floor import Floor
 
 pytestmark = pytest.mark.django_db
@@ -85,7 +88,7 @@ def test_half_of_the_meshes_burst_by_then(floor: Floor, mara: Client) -> None:
     derived.follow_up(None)
     (row,) = lives.mesh_lives()
     assert (row["fitted"], row["burst"], row["median"]) == (3, 2, 2300)
-    assert "2300" in mara.get(PAGE + "?days=365").content.decode()
+    assert "2,300" in mara.get(PAGE + "?days=365").content.decode()
 
 
 def test_a_shop_without_entries_has_a_page_too(floor: Floor, mara: Client) -> None:
@@ -107,3 +110,37 @@ def test_checks_of_a_mesh_share_a_chart(floor: Floor, mara: Client) -> None:
     assert row["low"] < row["centre"] < row["high"]
     assert row["signals"]["one point beyond 3 sigma"] == 1
     assert "one point beyond 3 sigma (1)" in mara.get(PAGE).content.decode()
+
+
+def test_rows_lead_to_the_things_they_name(mara: Client, floor: Floor) -> None:
+    frame = floor.screen(floor.frame(7), 22)
+    floor.expose(frame, hours=4)
+    job = str(floor.job.pk)
+    tweak(floor, frame, 3, cause="mesh", press=str(floor.press.pk), job=job)
+    derived.follow_up(None)
+    page = mara.get(PAGE).content.decode()
+    assert f'<a href="/office/frames/{frame.pk}/">{frame.code}' in page
+    assert f'<a href="/office/jobs/{floor.job.pk}/">{floor.job}' in page
+    assert f'<a href="/office/shop/presses/{floor.press.pk}/page/">Press 2' in page
+
+
+def test_german_figures_keep_their_capitals_and_commas(mara: Client, floor: Floor) -> None:
+    tweak(floor, floor.screen(floor.frame(7), 22), 3, cause="mesh")
+    mara.cookies[settings.LANGUAGE_COOKIE_NAME] = "de"
+    page = mara.get(PAGE).content.decode()
+    assert "Nach Ursache, die meisten Minuten zuerst" in page
+    assert "Nach Rahmen, die meisten Minuten zuerst" in page
+    with translation.override("de"):
+        told = prices._cheaper({"best": 13.37, "left": 13.39, "age": 15_000})
+    assert (
+        told == "Ab etwa 15.000 Drucken ist ein neues Gewebe billiger: 13,37 je 1.000 gegen 13,39."
+    )
+
+
+def test_a_life_without_an_upper_end_is_so_many_or_more() -> None:
+    row = {"name": "77-48", "fitted": 6, "burst": 5, "median": 5625.4, "low": 2796.6, "high": None}
+    more = {"printed": 12345.6, "retensions": 1.0, "reclaims": 0.0, "kept": None}
+    page = render_to_string("office/_lives.html", {"lives": [row | more]})
+    assert "5,625" in page
+    assert "2,797 or more" in page
+    assert "12,346" in page

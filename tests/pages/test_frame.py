@@ -46,7 +46,7 @@ def test_how_it_stands(mara: Client, floor: Floor) -> None:
     floor.tweak(frame)
     response = page(mara, frame)
     said = words(response)
-    assert "holding All spots read within 22 ± 1.5 N/cm." in said
+    assert "holding All spots read within 22 ± 1½ N/cm." in said
     assert "Place Press 2, station 4, since" in said
     assert "Target 22 ± 1½ N/cm Stencil exposed, job 2291, blue" in said
     assert "Last check, bare, 2 h ago: 21½ to 22½ N/cm, spread 1." in said

@@ -36,9 +36,29 @@ def shown(client: Client, **asked: str) -> list[int]:
 def test_a_row_says_how_the_frame_stands(mara: Client, rack: Floor) -> None:
     said = words(mara.get(FRAMES))
     assert "F0001-" in said
-    assert "K1 holding 77-48 polyester 1000 × 800 mm bare Press 2, station 4 22.0 0.0" in said
-    assert "low 77-48 polyester 1000 × 800 mm exposed rack B4 19.0 0.0" in said
+    assert "K1 holding 77-48 polyester 1000 × 800 mm bare Press 2, station 4 22.0 2 h ago" in said
+    assert "low 77-48 polyester 1000 × 800 mm exposed rack B4 19.0 2 h ago" in said
     assert "no mesh 1200 × 800 mm out for repair" in said
+
+
+def test_a_spread_takes_two_spots(mara: Client, floor: Floor) -> None:
+    floor.screen(floor.frame(1), 22)
+    floor.screen(floor.frame(2), 22, 23)
+    floor.screen(floor.frame(3), 22, 24)
+    assert "22.0 2 h ago" in words(mara.get(FRAMES))
+    assert "22.5 1.0 2 h ago" in words(mara.get(FRAMES))
+    assert shown(mara, sort="spread") == [2, 3, 1]
+    assert "22 to 22 N/cm at one spot." in words(mara.get(f"{FRAMES}{floor_frame(1).pk}/"))
+
+
+def test_what_is_lost_or_scrapped_is_not_counted_as_in_use(mara: Client, rack: Floor) -> None:
+    assert "3 frames" in words(mara.get(FRAMES))
+    assert "lost or scrapped" not in words(mara.get(FRAMES))
+    rack.tell("moved", {"to": "lost"}, floor_frame(3), hours=0.2)
+    rack.tell("moved", {"to": "scrapped"}, floor_frame(2), hours=0.2)
+    assert "1 frame, 2 lost or scrapped" in words(mara.get(FRAMES))
+    assert shown(mara) == [1, 2, 3]
+    assert "0 frames, 1 lost or scrapped" in words(mara.get(FRAMES, {"place": "lost"}))
 
 
 @pytest.mark.parametrize(

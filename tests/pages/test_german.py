@@ -71,7 +71,17 @@ def addresses(floor: Floor, frame: Frame) -> Iterator[str]:
     yield "/office/"
     for name in ("frames", "frame-new", "jobs", "job-new", "figures", "screen-room", "stencils"):
         yield reverse(f"office:{name}")
-    for name in ("away", "labels", "flagged", "refused", "shop", "stretching", "plans", "factors"):
+    for name in (
+        "away",
+        "labels",
+        "flagged",
+        "log-all",
+        "refused",
+        "shop",
+        "stretching",
+        "plans",
+        "factors",
+    ):
         yield reverse(f"office:{name}")
     for name in ("frame", "frame-edit", "write", "stretch-sheet", "turn-plan", "what-if"):
         yield reverse(f"office:{name}", args=[frame.pk])

@@ -95,7 +95,7 @@ def test_each_colour_says_its_screens_and_why_it_is_not_ready(sol: Client, floor
     floor.expose(frame)
     assert ready() == "stencil not inspected"
     floor.tell("inspected", {"passed": True, "note": ""}, frame)
-    assert ready() == "The lowest spot reads 18; wanted is 22 ± 1.5 N/cm."
+    assert ready() == "The lowest spot reads 18; wanted is 22 ± 1½ N/cm."
     floor.check(frame, 22, hours=0)
     assert ready() == "ready"
     said = words(sol.get(f"{JOBS}{floor.job.pk}/"))

@@ -6,6 +6,8 @@ from urllib.parse import parse_qs, urlsplit
 import pytest
 from django.test import Client
 
+from shopfloor import places
+from shopfloor.labels import STOCKS
 from tests.pages.floor import Floor
 from tests.pages.reading import errors, fields, words
 
@@ -39,6 +41,28 @@ def test_frames_are_named_as_people_name_them(
     assert (len(query["frame"]), query["stock"], query["start"]) == (count, ["a4-14"], ["3"])
 
 
+def test_a_check_character_that_is_a_digit_is_no_row_of_numbers(sol: Client, floor: Floor) -> None:
+    codes = [floor.frame(number).code for number in (1, 39, 47)]
+    assert all(code[-1].isdigit() for code in codes)
+    assert len(asked(sol, frames=" ".join(codes))["frame"]) == 3
+    page = sol.get(LABELS, {"stock": "a4-14", "start": "1", "frames": "1-50 700-800"})
+    assert errors(page) == {"frames": ["“700–800”: no frame has these numbers."]}
+
+
+def test_each_sheet_is_drawn_as_its_labels_are_counted(sol: Client, rack: Floor) -> None:
+    page = sol.get(LABELS).content.decode()
+    drawn = re.findall(r'<svg class="counted".*?</svg>', page, re.DOTALL)
+    assert len(drawn) == len(STOCKS)
+    for svg, stock in zip(drawn, STOCKS.values(), strict=True):
+        assert f"A sheet of {stock.columns} × {stock.rows} labels" in svg
+        numbers = [int(n) for n in re.findall(r">(\d+)</text>", svg)]
+        assert numbers == list(range(1, stock.cells + 1))
+        assert len(set(re.findall(r'<rect x="(\d+)"', svg))) == stock.columns
+        assert len(set(re.findall(r'y="(\d+)" width', svg))) == stock.rows
+    styles = (places.ROOT / "static/src/css/office-forms.css").read_text()
+    assert f"nth-child({len(STOCKS)}):checked) .counted" in styles
+
+
 @pytest.mark.parametrize(
     ("typed", "field", "sentence"),
     [
@@ -52,6 +76,16 @@ def test_frames_are_named_as_people_name_them(
             {"frames": "F0417-M"},
             "frames",
             "“F0417-M”: One character is wrong: compare it with the label again.",
+        ),
+        (
+            {"frames": "4" * 5000},
+            "frames",
+            f"“{'4' * 39}…”: Type the code as printed, for example F0417-N.",
+        ),
+        (
+            {"frames": "²"},
+            "frames",
+            "“²”: Type the code as printed, for example F0417-N.",
         ),
         ({"frames": "500-600"}, "frames", "“500–600”: no frame has these numbers."),
         ({"frames": "417", "start": "15"}, "start", "“15”: this sheet has labels 1 to 14."),

@@ -35,7 +35,7 @@ def test_the_card_tells_screen_readings_and_turns_still_in(sol: Client, floor: F
     floor.tell("after_marks", marks, frame, hours=0.5)
     front, back = sides(sol, frame)
     for said in (
-        "Holding. All spots read within 22 ± 1.5 N/cm.",
+        "Holding. All spots read within 22 ± 1½ N/cm.",
         "77-48 polyester",
         "22 ± 1½ N/cm",
         "exposed, job 2291, blue",

@@ -10,6 +10,7 @@ from django.utils import timezone
 from frames import log
 from shopfloor import auth, authority
 from shopfloor.models import AuditEvent, Device, Enrolment
+from tests.api.cast import device_of, enrolled
 from tests.api.entries import note
 from tests.pages.floor import Floor
 from tests.pages.reading import errors, fields, words
@@ -131,6 +132,24 @@ def test_how_each_phone_is_doing(mara: Client, floor: Floor) -> None:
     assert "4 entries not sent, oldest 3 h ago." in said
     assert "2 entries are missing in its numbering." in said
     assert "in use just now 4 3 h ago 0.1.0 Retire" in said
+
+
+def test_another_phone_makes_up_no_gaps(mara: Client, floor: Floor) -> None:
+    mine, other = enrolled("Press 2"), enrolled("Press 3")
+    mine.push(note(device_seq=1, install_id=str(mine.install_id)))
+    for number in (70, 2**53 - 1):
+        other.push(note(device_seq=number, install_id=str(mine.install_id)))
+    for page in ("/office/", PHONES):
+        assert "missing in its numbering" not in words(mara.get(page))
+
+
+def test_a_phone_let_in_anew_shows_its_gaps(mara: Client, floor: Floor) -> None:
+    before, anew = enrolled("Press 2"), enrolled("Press 2 again")
+    anew.install_id = before.install_id
+    before.push(note(device_seq=1, install_id=str(before.install_id)))
+    mara.post(f"{PHONES}{device_of(before).pk}/block/")
+    anew.push(note(device_seq=4, install_id=str(before.install_id)))
+    assert "2 entries are missing in its numbering." in words(mara.get(PHONES))
 
 
 def test_the_shops_own_certificate_is_shown_for_comparing(

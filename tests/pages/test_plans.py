@@ -1,5 +1,6 @@
 """Turn plans in the office: what came of them, what was learned, what if, a reason to override."""
 
+import re
 from typing import Any
 
 import pytest
@@ -76,9 +77,20 @@ def test_one_plan(sol: Client, followed: Frame) -> None:
     entry = Entry.objects.get(kind="turn_plan")
     text = text_of(sol, f"/office/plans/{entry.pk}/")
     assert "Turned as planned" in text
-    assert "2 of 2 readings fell within what was foretold" in text
+    assert "2 of 2 readings fell within what was foretold." in text
+    assert "On average they read 1.0 N/cm lower than foretold." in text
+    assert "Squeegee side up, A near you." in text
     assert "At most 2 turns tightened per round: A1." in text
     assert "21.0 to 23.0" in text
+
+
+def test_a_plan_for_the_print_side_says_that_it_is_mirrored(sol: Client, floor: Floor) -> None:
+    frame = floor.screen(floor.frame(8), 19)
+    plan = planned(floor, frame, 22, hours=1, face="print", near="C")
+    derived.follow_up(None)
+    said = "Print side up, C near you: mirrored against the squeegee side."
+    assert said in text_of(sol, f"/office/plans/{plan['id']}/")
+    assert said in text_of(sol, f"/office/frames/{frame.pk}/plan/?face=print&near=C")
 
 
 def test_a_plan_nobody_turned(sol: Client, floor: Floor) -> None:
@@ -118,6 +130,7 @@ def test_what_if_shows_the_whole_mesh(sol: Client, followed: Frame) -> None:
     text = text_of(sol, f"/office/frames/{followed.pk}/what-if/?bolts=A2+%2B13+B1+-1")
     assert "After A2 +13 flats; B1 −1 flat." in text
     assert text.count('class="shade-') == 2 * 81
+    assert "Tension along A over the whole mesh, N/cm; side C on top, D at the left" in text
     assert 'class="shade-10"' in text
     assert 'class="shade-0"' in text
     assert ("Will hang loose" in text) != ("No bolt will hang loose" in text)
@@ -133,6 +146,14 @@ def test_a_bolt_that_is_not_there_is_named(sol: Client, followed: Frame) -> None
     assert "is not a bolt and a number" in text
 
 
+def test_a_bolt_that_the_frame_lacks_is_refused(sol: Client, followed: Frame) -> None:
+    text = text_of(sol, f"/office/frames/{followed.pk}/what-if/?bolts=A1+%2B2+Z9+-1")
+    assert f"{followed.code} has no bolt Z9. It has A1–A3, B1, B2, C1–C3, D1, D2." in text
+    for wrong in ('class="shade-', "After A1", "as it is now, edges", "Nothing to work", "saved"):
+        assert wrong not in text
+    assert "Not worked out yet" in text
+
+
 def test_nothing_to_work_from(sol: Client, floor: Floor) -> None:
     frame = floor.frame(9)
     assert "Nothing to work from" in text_of(sol, f"/office/frames/{frame.pk}/what-if/")
@@ -144,7 +165,8 @@ def test_a_plan_at_the_desk_is_saved_in_the_log(sol: Client, floor: Floor) -> No
     page = f"/office/frames/{frame.pk}/plan/"
     text = text_of(sol, page)
     assert "Save this plan in the log" in text
-    assert "Side A" in text
+    assert "Rounds left" in text
+    assert re.search(r"<dt>Side A</dt><dd>A1(–A3|, A2)? [+−]", text)
     answer = sol.post(page, {"face": "print", "near": "C", "override": ""})
     assert answer.status_code == 302
     entry = Entry.objects.get(kind="turn_plan")
@@ -170,3 +192,41 @@ def test_a_stencil_needs_a_reason(sol: Client, floor: Floor) -> None:
     assert "a test print, thrown away" in text_of(
         sol, f"/office/plans/{Entry.objects.get(kind='turn_plan').pk}/"
     )
+
+
+def test_what_cannot_be_worked_out_is_said(sol: Client, floor: Floor) -> None:
+    """A hole that a card was changed to afterwards; asked before anybody wrote turns down."""
+    frame = floor.frame(7)
+    floor.screen(frame, 20)
+    Frame.objects.filter(pk=frame.pk).update(pitch_mm=900)
+    text = text_of(sol, f"/office/frames/{frame.pk}/what-if/")
+    assert "This cannot be worked out." in text
+    assert "Nothing to work from" not in text
+
+
+def test_the_frame_page_says_why_there_is_no_forecast(sol: Client, floor: Floor) -> None:
+    frame = floor.frame(7)
+    floor.screen(frame, 20)
+    aims = {"target_n_per_cm": 0.001, "tolerance_n_per_cm": 1}
+    floor.tell("target_set", aims, frame, hours=0.5)
+    derived.follow_up(None)
+    text = text_of(sol, f"/office/frames/{frame.pk}/")
+    assert "Its forecast cannot be worked out. target_n_per_cm is 0.001." in text
+
+
+def test_a_burst_mesh_is_taken_off_not_turned(sol: Client, floor: Floor) -> None:
+    frame = floor.screen(floor.frame(13), 18, 18, 18, 18, 18)
+    floor.expose(frame, hours=1.5)
+    floor.on_press(frame, hours=1)
+    floor.tell("burst", {"where": "middle"}, frame, hours=0.5)
+    page = f"/office/frames/{frame.pk}/plan/"
+    text = text_of(sol, page)
+    assert "The mesh burst; take it off. Stop. Isolate before reaching in." in text
+    assert "Emulsion is on" not in text
+    assert "Work it out" not in text
+    sol.post(page, {"face": "squeegee", "near": "A", "override": "in spite of it"})
+    assert not Entry.objects.filter(kind="turn_plan").exists()
+    floor.tell("moved", {"to": "rack", "rack": "R 3"}, frame, hours=0.2)
+    text = text_of(sol, page)
+    assert "The mesh burst; take it off." in text
+    assert "Isolate" not in text

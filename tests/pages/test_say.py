@@ -6,7 +6,14 @@ import pytest
 from django import forms
 
 from shopfloor.office import say
-from shopfloor.office.fields import LengthField, NumberField, PlacesField, SpansField, read_number
+from shopfloor.office.fields import (
+    LengthField,
+    NumberField,
+    PlacesField,
+    SpansField,
+    read_count,
+    read_number,
+)
 
 NOW = datetime(2026, 11, 25, 10, 42, tzinfo=UTC)
 
@@ -44,6 +51,26 @@ def test_bolts_in_a_row_are_said_as_a_row() -> None:
     assert say.turns(turns) == "A1–A3, A10, B1, B2 +1 flat; C4 −2 flats"
 
 
+@pytest.mark.parametrize(
+    ("turn", "step", "said"),
+    [
+        (16, 8, "+2 flats"),
+        (-8, 8, "−1 flat"),
+        (8, 6, "+1/6 turn"),
+        (36, 6, "+3/4 turn"),
+        (-6, 6, "−1/8 turn"),
+        (3, 3, "+1/16 turn"),
+        (48, 6, "+1 turn"),
+        (96, 3, "+2 turns"),
+        (-54, 6, "−1 1/8 turns"),
+        (18, 8, "+3/8 turn"),
+        (11, 8, "+11/48 turn"),
+    ],
+)
+def test_turns_are_said_as_on_the_phone(turn: int, step: int, said: str) -> None:
+    assert say.turn(turn, step) == said
+
+
 # An inch is 25.4 mm exactly: international yard and pound agreement of 1959.
 @pytest.mark.parametrize(
     ("mm", "said"), [(25.4, "1"), (1000, "39⅜"), (6.35, "¼"), (609.6, "24"), (12.7, "½")]
@@ -56,10 +83,25 @@ def test_inches_to_the_eighth(mm: float, said: str) -> None:
     ("text", "value"),
     [("22", 22), ("21,5", 21.5), ("21.5", 21.5), ("21½", 21.5), ("½", 0.5), ("39 3/8", 39.375),
      ("3/8", 0.375), ("−3", -3), ("+2", 2), (".5", 0.5), ("", None), ("tall", None),
-     ("1.2.3", None), ("1,000.5", None), ("1/0", None), ("nan", None), ("1e3", None)],
+     ("-1½", -1.5), ("−½", -0.5), ("-1 1/2", -1.5), ("½½", None), ("½" * 1100, None),
+     ("9" * 400, None), ("9" * 5000, None), (f"1/{'9' * 5000}", None), ("1e400", None),
+     ("٣", 3), ("4²", None), ("1.2.3", None), ("1,000.5", None), ("1/0", None),
+     ("nan", None), ("1e3", None)],
 )  # fmt: skip
 def test_a_number_is_read_as_people_type_it(text: str, value: float | None) -> None:
     assert read_number(text) == value
+
+
+def test_no_zero_has_a_sign() -> None:
+    assert str(read_number("-0")) == "0.0"
+
+
+@pytest.mark.parametrize(
+    ("text", "count"),
+    [("7", 7), ("0", 0), ("²", None), ("٣", None), ("", None), ("-1", None), ("9" * 5000, None)],
+)
+def test_a_version_is_read_in_plain_digits(text: str, count: int | None) -> None:
+    assert read_count(text) == count
 
 
 @pytest.mark.parametrize(
@@ -106,6 +148,13 @@ def test_what_a_field_shows_it_reads_again() -> None:
             "300-200",
             "“300–200” ends before it begins. Write the smaller place first, like 0–200.",
         ),
+        (
+            NumberField(whole=True),
+            "7" * 400,
+            f"“{'7' * 39}…” is not a number. Write it like 22.",
+        ),
+        (PlacesField(), "1 " * 3001, "6001 characters are too many. Shorten it to 6000."),
+        (SpansField(), "1 " * 3001, "6001 characters are too many. Shorten it to 6000."),
     ],
 )
 def test_what_cannot_be_read_says_how_to_write_it(

@@ -128,6 +128,7 @@ def test_one_number_counts_for_every_screen_of_the_set_on_press(sol: Client, flo
     assert errors(sol.post(address, held))["count"][0].startswith("“1.240” is not a whole")
     for _ in range(2):
         sol.post(address, held | {"count": "1240"})
+    assert "this form was saved before" in words(sol.post(address, held | {"count": "1420"}))
     printed = dict(ScreenState.objects.values_list("frame", "body__impressions"))
     assert printed == {frames[0].pk: 1240, frames[1].pk: 1240, frames[2].pk: 0}
     assert Entry.objects.filter(kind="impressions").count() == 2

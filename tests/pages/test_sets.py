@@ -7,9 +7,10 @@ import pytest
 from django.test import Client
 from django.utils import timezone
 
-from frames import derived, matching
+from frames import derived, matching, things
 from frames.models import ScreenState
 from tests.pages.floor import MESH, Floor
+from tests.pages.reading import words
 
 pytestmark = pytest.mark.django_db
 JOB_SET = "/office/jobs/{}/set/"
@@ -57,6 +58,36 @@ def test_the_least_spread_is_chosen_and_the_rest_explained(matched: Floor, mara:
     assert "Colour 1 blue names no mesh" in page
     assert "F0011" in page
     assert "widen the spread" in page
+
+
+def test_a_screen_that_was_not_checked_for_long_is_checked_first(
+    floor: Floor, mara: Client
+) -> None:
+    things.change("colour", floor.colour.pk, {"mesh": str(floor.mesh.pk)}, 1, "desk:mara")
+    want(floor, "red")
+    fresh = rack(floor, {11: 22.0})[11]
+    old = floor.frame(12)
+    floor.fit(old, hours=2600)
+    for hours, value in ((2590, 22.4), (2300, 22.1), (2200, 22.0)):
+        floor.check(old, value, value, hours=hours)
+    derived.follow_up(None)
+    found = matching.for_job(floor.job, now_ms(), 5)
+    assert {row["code"] for row in found["colours"]} == {fresh.code, old.code}
+    assert found["check_first"] == [old.code]
+    assert not found["passes"]
+    page = words(mara.get(JOB_SET.format(floor.job.pk)))
+    assert f"Check first: {old.code}." in page
+    assert f"{old.code} unknown check first" in page
+    assert f"{fresh.code} unknown" not in page
+    assert "This set passes" not in page
+    floor.check(old, 22.0, 22.0, hours=1)
+    derived.follow_up(None)
+    assert matching.for_job(floor.job, now_ms(), 5)["check_first"] == []
+
+
+def test_the_page_of_a_job_leads_to_its_set(matched: Floor, mara: Client) -> None:
+    page = mara.get(f"/office/jobs/{matched.job.pk}/").content.decode()
+    assert f'href="{JOB_SET.format(matched.job.pk)}">Choose the set</a>' in page
 
 
 def test_a_set_too_far_apart_says_what_to_retension(floor: Floor, mara: Client) -> None:

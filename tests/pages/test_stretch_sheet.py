@@ -27,6 +27,8 @@ def test_it_holds_what_the_bench_needs(sol: Client, floor: Floor, frame: Frame) 
     assert "Set the bars" in said
     assert "Round 1" in said
     assert "Round 2" in said
+    spots = "in the middle by A and D by A and B by C and B by C and D"
+    assert f"After {spots}" in said
     assert "The frame maker’s instructions and local codes go first." in said
 
 

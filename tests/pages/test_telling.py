@@ -64,6 +64,15 @@ def test_a_sentence(kind: str, payload: dict, sentence: str) -> None:
     assert tell({"kind": kind, "payload": payload}, Names({})) == sentence
 
 
+@pytest.mark.parametrize(("payload", "sentence"), [
+    ({"step": "inspected", "passed": True, "rock_mm": 0.508}, "Frame looked over. rocks 0.020 in"),
+    ({"step": "piece", "piece_a_mm": 781.05, "piece_b_mm": 939.8},
+     "Piece of mesh torn. 30¾ × 37 in"),
+])  # fmt: skip
+def test_lengths_are_told_in_the_unit_of_the_shop(payload: dict, sentence: str) -> None:
+    assert tell({"kind": "stretch_step", "payload": payload}, Names({}, "in")) == sentence
+
+
 def test_every_kind_is_told_here() -> None:
     assert {kind for kind, _, _ in SAID} == set(KINDS) - {"correction", "void"}
 
@@ -74,8 +83,7 @@ def test_a_payload_that_makes_no_sense_is_no_reason_to_fail(kind: str) -> None:
     assert tell(raw, Names({}))
 
 
-def test_turns_are_said_in_the_steps_of_the_head() -> None:
+def test_turns_are_said_as_on_the_phone() -> None:
     raw = {"kind": "nipped_up", "payload": {"bolts": [{"bolt": "A1", "turn_48ths": 18}]}}
     said = [tell(raw, Names({}), step) for step in (6, 3, 8)]
-    assert said == ["Nipped up: A1 +3 eighths", "Nipped up: A1 +6 sixteenths",
-                    "Nipped up: A1 +18/48 turn"]  # fmt: skip
+    assert said == ["Nipped up: A1 +3/8 turn"] * 3

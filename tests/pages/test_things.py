@@ -123,6 +123,21 @@ def test_tables_search_sort_and_keep_retired_ones_apart(sol: Client, floor: Floo
     assert "120-34" in words(sol.get("/office/shop/meshes/", {"retired": "yes"}))
 
 
+@pytest.mark.parametrize("version", ["²", "9" * 5000, "٣", "1e400", ""])
+def test_a_version_that_is_none_retires_nothing(version: str, sol: Client, floor: Floor) -> None:
+    sol.post(f"/office/retire/mesh/{floor.mesh.pk}/", {"version": version})
+    said = words(sol.get("/office/shop/meshes/"))
+    assert "77-48 polyester was changed meanwhile. Look at it, then try again." in said
+    assert not Mesh.objects.get().retired
+
+
+def test_a_search_for_anything_is_answered(sol: Client, floor: Floor) -> None:
+    for search in ("\0", "%" * 60_000, "77-48\0"):
+        assert sol.get("/office/shop/meshes/", {"search": search}).status_code == 200
+    found = sol.get("/office/jobs/", {"search": "dial " * 2000})
+    assert "Dial plates" in words(found)
+
+
 def test_someone_else_saved_it_meanwhile(sol: Client, mara: Client, floor: Floor) -> None:
     address, mine = open_form(sol, "meshes", floor.mesh)
     _, theirs = open_form(mara, "meshes", floor.mesh)
@@ -166,7 +181,10 @@ def test_the_shop_itself(mara: Client, floor: Floor) -> None:
     floor.shop.refresh_from_db()
     assert (floor.shop.round_limit_48ths, floor.shop.prefix) == (72, "QS")
     bad = mara.post("/office/shop/", fields(mara.get("/office/shop/")) | {"round_limit": "9"})
-    assert list(errors(bad)) == ["round_limit"]
+    remedy = "Give the most a bolt turns per round: up to 3 turns."
+    assert errors(bad) == {"round_limit": [f"“9”: {remedy}"]}
+    bad = mara.post("/office/shop/", fields(mara.get("/office/shop/")) | {"round_limit": "-3"})
+    assert errors(bad) == {"round_limit": [f"“-3”: {remedy}"]}
 
 
 def test_the_first_shop(mara: Client) -> None:

@@ -67,6 +67,27 @@ def test_a_stencil_is_never_retensioned_away(sol: Client, floor: Floor) -> None:
     assert "make another screen" in words(sol.get(ROOM))
 
 
+@pytest.mark.parametrize(
+    ("values", "act", "said"),
+    [
+        ((18,), "retension", "Retension"),
+        ((26,), "let_off", "Let off"),
+        ((22, 20.5, 23.5, 22, 22), "level", "Level"),
+    ],
+)
+def test_what_is_off_is_planned_and_never_called_evening_up(
+    sol: Client, floor: Floor, values: tuple[float, ...], act: str, said: str
+) -> None:
+    """Evening up takes register turns back: a phone would find none on these."""
+    change = {"spread_limit_n_per_cm": 2.5}
+    things.change("shop", floor.shop.pk, change, floor.shop.version, "desk:mara")
+    floor.screen(floor.frame(1), *values)
+    [task] = sol.get(ROOM, {"days": "all"}).context["tasks"]
+    assert (task.act, str(task.said)) == (act, said)
+    assert task.why.endswith(" Plan the turns.")
+    assert "Even up" not in words(sol.get(ROOM))
+
+
 def test_frames_that_are_away_ask_for_nothing(sol: Client, floor: Floor) -> None:
     frame = floor.screen(floor.frame(1), 18)
     floor.tell("moved", {"to": "repair"}, frame, hours=0.5)

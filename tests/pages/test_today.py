@@ -1,6 +1,7 @@
 """Today names what needs somebody, and nothing else."""
 
 from datetime import timedelta
+from typing import Any
 from uuid import uuid4
 
 import pytest
@@ -99,6 +100,33 @@ def test_a_tweak_waits_for_its_after_marks(mara: Client, floor: Floor) -> None:
     marks = {"tweak": tweak["id"], "marks": [], "verdict": "in_register"}
     floor.tell("after_marks", marks, frame, hours=0)
     assert "tweaks" not in groups(mara)
+
+
+def test_the_heading_of_tweaks_counts_tweaks(mara: Client, floor: Floor) -> None:
+    for number, tweaks in ((1, 2), (2, 1)):
+        frame = floor.screen(floor.frame(number), 22)
+        for hours in range(tweaks):
+            floor.tweak(frame, hours=1 + hours / 10)
+    said = words(mara.get("/office/"))
+    assert "Tweaks without after marks 3 " in said
+    assert "2 tweaks without after marks" in said
+
+
+@pytest.mark.parametrize(
+    ("hours", "sentence"),
+    [
+        (24, "A shop started with “start” makes one every 24 h (BACKUP_EVERY_HOURS)."),
+        (0, "None is made by itself: BACKUP_EVERY_HOURS is 0."),
+    ],
+)
+def test_without_a_backup_it_says_how_to_make_one(
+    hours: int, sentence: str, mara: Client, floor: Floor, settings: Any
+) -> None:
+    settings.BACKUP_EVERY_HOURS = hours
+    page = mara.get("/office/")
+    remedy = "Make one with the command “backup” on the computer that Tautbook runs on."
+    assert f"No backup was made yet. {remedy} {sentence}" in words(page)
+    assert '<p class="caution" id="backup">' in page.content.decode()
 
 
 def test_a_job_due_soon_says_what_is_missing(mara: Client, floor: Floor) -> None:

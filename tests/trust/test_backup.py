@@ -1,5 +1,6 @@
 """Backups of a real data folder: made, opened, damaged, refused, put back."""
 
+import io
 import json
 import os
 import shutil
@@ -7,7 +8,9 @@ import sqlite3
 import stat
 import subprocess
 import sys
+import tarfile
 import tempfile
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
@@ -187,18 +190,106 @@ def test_only_our_own_old_files_are_removed(tmp_path: Path) -> None:
     foreign = ["tautbook-old.backup", "holiday.jpg", "tautbook-20260101-010000Z.backup.part"]
     for name in names + upgrade + foreign:
         (tmp_path / name).touch()
-    gone = keeping.prune(tmp_path, 3, tmp_path / names[-1])
+    now = datetime(2026, 2, 1, tzinfo=UTC)
+    gone = keeping.prune(tmp_path, 3, tmp_path / names[-1], now)
     assert [path.name for path in gone] == names[:4]
     left = {path.name for path in tmp_path.iterdir()}
     assert left == {*names[4:], *upgrade, *foreign}
-    keeping.prune(tmp_path, 1, tmp_path / names[4])
+    keeping.prune(tmp_path, 1, tmp_path / names[4], now)
     assert {names[4], names[6]} <= {path.name for path in tmp_path.iterdir()}
+
+
+def test_two_backups_in_one_second_have_names_of_their_own_and_sort_by_time() -> None:
+    first = datetime(2026, 1, 31, 1, 59, 0, 42_000, UTC)
+    names = [keeping.name(first + timedelta(milliseconds=past)) for past in (0, 1, 900)]
+    assert names[0] == "tautbook-20260131-015900.042Z.backup"
+    assert all(keeping.NAME.fullmatch(name) for name in names)
+    assert names == sorted(set(names))
+
+
+MEMBER = "database.sqlite3"
+GOOD = {
+    "format": 1,
+    "made_at": "2026-11-30T01:59:00+00:00",
+    "origin": "https://tautbook.local",
+    "database": "sqlite",
+    "files": {MEMBER: {"bytes": 4, "sha256": "x"}},
+    "holds": {
+        "tables": {"frames_entry": 0},
+        "log": {"entries": 0, "seq": 0, "digest": "x"},
+        "epoch": "x",
+        "head": {"seq": 0, "id": None},
+        "migrations": [],
+    },
+}
+HOLDS = GOOD["holds"]
+SHAPES = {
+    "no object": [GOOD],
+    "a deep list": "[" * 100_000,
+    "a list of files": GOOD | {"files": [1]},
+    "a number for a file": GOOD | {"files": {MEMBER: 1}},
+    "a digest of another kind": GOOD | {"files": {MEMBER: {"bytes": 4, "sha256": 1}}},
+    "yes for a number": GOOD | {"files": {MEMBER: {"bytes": True, "sha256": "x"}}},
+    "no files": {key: value for key, value in GOOD.items() if key != "files"},
+    "a list for a format": GOOD | {"format": [1]},
+    "a database nobody knows": GOOD | {"database": "other"},
+    "a list for a database": GOOD | {"database": ["sqlite"]},
+    "a number for what it holds": GOOD | {"holds": 1},
+    "nothing of the log": GOOD | {"holds": HOLDS | {"log": {}}},
+    "a word for migrations": GOOD | {"holds": HOLDS | {"migrations": "frames.0001"}},
+    "numbers for migrations": GOOD | {"holds": HOLDS | {"migrations": [1]}},
+    "a list for an epoch": GOOD | {"holds": HOLDS | {"epoch": []}},
+    "a word for the terminal": GOOD | {"made_at": "\x1b]0;owned\x07"},
+}
+
+
+def packed(path: Path, manifest: object, **members: bytes) -> Path:
+    raw = manifest.encode() if isinstance(manifest, str) else json.dumps(manifest).encode()
+    with tarfile.open(path, "w:gz") as tar:
+        for name, content in {"manifest.json": raw, **members}.items():
+            member = tarfile.TarInfo(name)
+            member.size = len(content)
+            tar.addfile(member, io.BytesIO(content))
+    return path
+
+
+@pytest.mark.parametrize("name", SHAPES)
+def test_a_manifest_of_another_shape_is_no_backup(name: str, tmp_path: Path) -> None:
+    path = packed(tmp_path / "odd.backup", SHAPES[name], **{MEMBER: b"evil"})
+    (tmp_path / "room").mkdir()
+    with pytest.raises(BackupError, match="This is no backup of this program"):
+        archive.peek(path, None)
+    with pytest.raises(BackupError, match="This is no backup of this program"):
+        check(path, tmp_path / "room", None)
+    assert os.listdir(tmp_path / "room") == []
+
+
+OTHER_NAMES = ["a\0b", "/etc/passwd", "position.json", "authority/../secret_key"]
+
+
+@pytest.mark.parametrize("name", OTHER_NAMES)
+def test_a_file_of_another_name_is_not_unpacked(name: str, tmp_path: Path) -> None:
+    told = {MEMBER: {"bytes": 4, "sha256": "x"}, name: {"bytes": 4, "sha256": "x"}}
+    (tmp_path / "room").mkdir()
+    for manifest in (GOOD, GOOD | {"files": told}):
+        path = packed(tmp_path / "odd.backup", manifest, **{name: b"evil"})
+        with pytest.raises(BackupError, match=r"does not belong there|does not hold"):
+            archive.unpack(path, tmp_path / "room", None)
+    assert os.listdir(tmp_path / "room") == []
+
+
+def test_a_table_of_any_name_is_only_counted(demo: ShopProcess, tmp_path: Path) -> None:
+    """A name that would end its quotation and go on as a statement."""
+    odd = 'x" union select count(*) from "auth_user'
+    with sqlite3.connect(demo.data / DATABASE) as link:
+        link.execute('create table "{}" (id)'.format(odd.replace('"', '""')))
+    link.close()
+    demo.manage("backup", str(tmp_path / "one.backup"))
+    assert archive.peek(tmp_path / "one.backup", None)["holds"]["tables"][odd] == 0
 
 
 def test_what_a_tampered_archive_names_stays_inside(tmp_path: Path) -> None:
     """A file name that climbs out of the folder is refused, even if the manifest lists it."""
-    import tarfile
-
     inside, raw = (
         tmp_path / "evil",
         json.dumps({"format": 1, "files": {"../escaped": {"bytes": 4, "sha256": "x"}}}).encode(),

@@ -1,6 +1,5 @@
 """Slow and many visitors: neither stops the shop, and whoever is put off is told until when."""
 
-import asyncio
 import gzip
 import http.client
 import json
@@ -8,28 +7,28 @@ import re
 import socket
 import sqlite3
 import time
-from collections.abc import Callable, Coroutine, Iterator
+from collections.abc import Callable, Iterator
 from concurrent.futures import ThreadPoolExecutor
-from contextlib import AsyncExitStack, ExitStack
-from typing import Any
+from contextlib import ExitStack
+from urllib.parse import urlencode
 
 import pytest
 
-from shopfloor import turns
+from shopfloor import caps, turns
 from shopfloor.environment import POSTGRESQL_OPTIONS
-from shopfloor.front import PHONES_AT_ONCE, PHONES_IN_LINE, arriving, lines
-from shopfloor.front.answers import put_off
-from shopfloor.front.arriving import Arriving, HungUp, TooLate, TooLong
-from shopfloor.front.inside import _one_cookie_line
-from shopfloor.front.lines import Full, Line
-from shopfloor.front.types import Headers, Receive
+from shopfloor.front import (
+    PAGES_AT_ONCE,
+    PHONES_AT_ONCE,
+    PHONES_IN_LINE,
+    SIGN_INS_OF_ONE,
+    lines,
+)
 from tests.api.entries import note
 from tests.faults.shop import Json, furnish, rows
 from tests.shop_process import DATABASE, ROOT, ShopProcess
 
 HUNG = 40
 MORE = 12
-MB = 1024 * 1024
 
 
 @pytest.fixture
@@ -45,14 +44,24 @@ def head_of(server: ShopProcess, path: str, length: str) -> bytes:
 
 
 def test_f37_uploads_that_hang_half_way_stop_nobody(server: ShopProcess, book: Json) -> None:
-    head = head_of(server, "/api/v1/enrol/claim", "Content-Length: 1000")
+    """However much they announce, and whoever they say they are."""
+    hung = [
+        *[("/api/v1/enrol/claim", 1000)] * HUNG,
+        *[("/api/v1/nothing", caps.LARGEST_PUSH)] * 4 * HUNG,
+        *[("/nothing", caps.LARGEST), ("/nothing", caps.LARGEST_FORM)] * 4 * HUNG,
+        *[("/office/phones/outbox/", caps.LARGEST)] * HUNG,
+    ]
     with ExitStack() as stack:
-        for _ in range(HUNG):
+        for path, length in hung:
+            about = f"Content-Length: {length}\r\nCookie: tautbook_session=nobodys"
             link = stack.enter_context(socket.create_connection(("127.0.0.1", server.port)))
-            link.sendall(head + b'{"token": "')
+            link.sendall(head_of(server, path, about) + b"{")
         status, _, receipts = push(server, book["cookies"][0], [note()])
         assert status == 200
         assert receipts["receipts"][0]["status"] == "stored"
+        form = head_of(server, "/office/sign-in/", "Content-Length: 10") + b"username=a"
+        # Without its token it is refused, by the form itself.
+        assert ask(server, form).startswith("HTTP/1.1 403")
 
 
 def test_a_body_without_a_length_is_read_up_to_the_limit(server: ShopProcess) -> None:
@@ -130,6 +139,46 @@ def test_f30_a_full_line_is_put_off_and_nothing_is_lost(
     assert len(stored) == len(entries)
 
 
+def test_guesses_at_passwords_have_a_line_of_their_own(
+    server: ShopProcess, book: Json, held: sqlite3.Connection
+) -> None:
+    """None of them gets on while the book is locked, and nobody else waits for that."""
+    page, cookie = sign_in_page(server)
+    (token,) = re.findall(r'csrfmiddlewaretoken" value="(\w+)"', page)
+    names = [f"guess-{n}" for n in range(SIGN_INS_OF_ONE + MORE)]
+    with ThreadPoolExecutor(len(names)) as pool:
+        asked = [pool.submit(sign_in, server, cookie, token, name) for name in names]
+        wait_for(lambda: sum(one.done() for one in asked) >= MORE)
+        put_off = [one.result() for one in asked if one.done()]
+        for _ in range(2 * PAGES_AT_ONCE):
+            assert "csrfmiddlewaretoken" in sign_in_page(server)[0]
+        held.execute("ROLLBACK")
+        answers = [one.result() for one in asked]
+    for status, wait, told in put_off:
+        assert (status, 1 <= int(wait or 0) <= 60) == (503, True)
+        assert f"Try again in {wait} seconds" in told
+    assert sum(status == 200 for status, _, _ in answers) == SIGN_INS_OF_ONE
+    assert sign_in(server, cookie, token, "guess-1")[0] == 200
+
+
+def sign_in_page(server: ShopProcess) -> tuple[str, str]:
+    link = http.client.HTTPConnection("localhost", server.port, timeout=30)
+    link.request("GET", "/office/sign-in/")
+    answer = link.getresponse()
+    text = answer.read().decode()
+    assert answer.status == 200, text
+    return text, answer.headers["Set-Cookie"].partition(";")[0]
+
+
+def sign_in(server: ShopProcess, cookie: str, token: str, name: str) -> tuple[int, str | None, str]:
+    link = http.client.HTTPConnection("localhost", server.port, timeout=60)
+    body = urlencode({"csrfmiddlewaretoken": token, "username": name, "password": "x"})
+    headers = {"Cookie": cookie, "Content-Type": "application/x-www-form-urlencoded"}
+    link.request("POST", "/office/sign-in/", body, headers)
+    answer = link.getresponse()
+    return answer.status, answer.headers["Retry-After"], answer.read().decode()
+
+
 def a_phones_patience_s() -> float:
     """As the app has it."""
     source = (ROOT / "static/src/phone/sync/call.js").read_text(encoding="utf-8")
@@ -167,133 +216,3 @@ def test_all_that_a_push_may_wait_for_fits_into_a_phones_patience() -> None:
 def wait_for(done: Callable[[], bool]) -> None:
     while not done():
         time.sleep(0.02)
-
-
-# The parts, each alone.
-
-
-def test_a_line_lets_in_a_few_and_turns_the_rest_away() -> None:
-    async def run() -> list[str]:
-        line, told, go = Line("t", 2, 3), [], asyncio.Event()
-
-        async def visit(n: int) -> None:
-            try:
-                async with line.turn():
-                    told.append(f"in {n}")
-                    await go.wait()
-            except Full:
-                told.append(f"full {n}")
-
-        visits = [asyncio.create_task(visit(n)) for n in range(7)]
-        await asyncio.sleep(0)
-        await asyncio.sleep(0)
-        before = list(told)
-        go.set()
-        await asyncio.gather(*visits)
-        assert line.standing == 0
-        return [*before, "|", *told[len(before) :]]
-
-    told = run_alone(run())
-    assert told == ["in 0", "in 1", "full 5", "full 6", "|", "in 2", "in 3", "in 4"]
-
-
-def test_whoever_waits_too_long_is_told_so_and_leaves_room() -> None:
-    async def run() -> int:
-        line = Line("t", 1, 5, patience_s=0)
-        async with line.turn():
-            with pytest.raises(Full):
-                async with line.turn():
-                    pass
-        async with line.turn():
-            return line.standing
-
-    assert run_alone(run()) == 1
-
-
-def run_alone(made: Coroutine[Any, Any, Any]) -> Any:
-    """In a thread of its own: in this one a browser's loop may be running for other tests."""
-    with ThreadPoolExecutor(1) as pool:
-        return pool.submit(asyncio.run, made).result()
-
-
-def scope(length: int | None, path: str = "/office/") -> Json:
-    known = [(b"content-length", str(length).encode())] if length is not None else []
-    return {"path": path, "headers": known or [(b"transfer-encoding", b"chunked")]}
-
-
-def events(*parts: bytes, end: bool = True) -> Receive:
-    told = [{"type": "http.request", "body": part, "more_body": True} for part in parts]
-    told += [{"type": "http.request"}] if end else [{"type": "http.disconnect"}]
-
-    async def receive() -> Json:
-        return told.pop(0)
-
-    return receive
-
-
-async def arrive(at: Arriving, about: Json, receive: Receive) -> bytes:
-    async with at.body(about, receive) as body:
-        assert at.held
-        return body
-
-
-def test_a_body_comes_in_parts_and_its_room_is_given_back() -> None:
-    at = Arriving()
-    assert run_alone(arrive(at, scope(4), events(b"ab", b"cd"))) == b"abcd"
-    with pytest.raises(HungUp):
-        run_alone(arrive(at, scope(4), events(b"ab", end=False)))
-    too_much = events(b" " * 300_000)
-    with pytest.raises(TooLong):
-        run_alone(arrive(at, scope(None, "/api/v1/sync/push"), too_much))
-    assert at.held == 0
-
-
-def test_a_body_that_never_ends_is_given_up(monkeypatch: pytest.MonkeyPatch) -> None:
-    async def never() -> Json:
-        await asyncio.Event().wait()
-        return {}
-
-    monkeypatch.setattr(arriving, "WITHIN_S", 0)
-    with pytest.raises(TooLate):
-        run_alone(arrive(Arriving(), scope(4), never))
-
-
-def test_all_bodies_together_have_a_limit() -> None:
-    async def run() -> None:
-        at = Arriving()
-        async with AsyncExitStack() as stack:
-            for _ in range(4):
-                await stack.enter_async_context(at.body(scope(16 * MB), events(b"a")))
-            with pytest.raises(Full):
-                await arrive(at, scope(1), events(b"a"))
-        assert await arrive(at, scope(1), events(b"a")) == b"a"
-
-    run_alone(run())
-
-
-@pytest.mark.parametrize(
-    ("headers", "said"),
-    [
-        ([], "Too many are at it just now"),
-        ([(b"accept-language", b"de-AT,de;q=0.9,en;q=0.8")], "Gerade sind zu viele dabei"),
-        ([(b"cookie", b"a=1; tautbook_language=de")], "Gerade sind zu viele dabei"),
-        ([(b"cookie", b"tautbook_language=en"), (b"accept-language", b"de")], "Too many are at it"),
-        ([(b"accept-language", b"pt")], "Too many are at it just now"),
-    ],
-)
-def test_people_are_put_off_in_their_language(headers: Headers, said: str) -> None:
-    page = put_off({"path": "/office/", "headers": headers})
-    problem = put_off({"path": "/api/v1/me", "headers": headers})
-    assert said in page.body.decode()
-    assert said in json.loads(problem.body)["title"] + " just now"
-    assert {b"retry-after", b"content-security-policy"} <= dict(page.headers).keys()
-    assert dict(problem.headers)[b"content-type"] == b"application/problem+json"
-
-
-def test_cookies_that_come_one_by_one_are_one_line() -> None:
-    """RFC 9113, section 8.2.3, for HTTP/2."""
-    apart = [(b"cookie", b"a=1"), (b"host", b"x"), (b"cookie", b"b=2")]
-    assert _one_cookie_line({"headers": apart})["headers"] == [
-        (b"host", b"x"),
-        (b"cookie", b"a=1; b=2"),
-    ]

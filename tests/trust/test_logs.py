@@ -1,7 +1,9 @@
 """A working day on the real server, and what its log says of people: nothing."""
 
+import http.client
 import http.cookiejar
 import json
+import logging
 import re
 import sqlite3
 import urllib.error
@@ -13,6 +15,8 @@ from pathlib import Path
 
 import pytest
 
+from shopfloor import logs
+from tests.conftest import ServerMaker
 from tests.faults.conftest import PhoneMaker
 from tests.faults.shop import Json
 from tests.shop_process import DATABASE, ShopProcess
@@ -93,6 +97,28 @@ def test_a_day_leaves_no_names_notes_or_cookies_in_the_log(
     secrets = [*PRIVATE, *cookies, *book["cookies"], *book["frames"]]
     assert [word for word in secrets if word in text] == []
     _tells_enough(lines)
+
+
+def test_another_host_is_told_seldom_and_without_what_was_asked_for(
+    open_server: ServerMaker, bare_data: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("LOG_FORMAT", "json")
+    shop = open_server(bare_data)
+    for n in range(5):
+        link = http.client.HTTPConnection("localhost", shop.port, timeout=60)
+        link.request("GET", "/office/", headers={"Host": f"SECRETHOST{n}" * 50})
+        assert link.getresponse().status == 400
+    text = shop.log()
+    assert "SECRETHOST" not in text
+    lines = [json.loads(line) for line in text.splitlines() if line.startswith("{")]
+    (told,) = [line for line in lines if line["logger"] == "django.security.DisallowedHost"]
+    assert (told["message"], told["error"]) == ("a request was refused", "DisallowedHost")
+
+
+def test_a_refusal_with_arguments_keeps_its_template() -> None:
+    args = ("token", "/F/SECRET")
+    record = logging.LogRecord("django.security.csrf", 30, "", 0, "Forbidden (%s): %s", args, None)
+    assert logs.told(record)["message"] == "Forbidden (%s): %s"
 
 
 def _tells_enough(lines: list[Json]) -> None:

@@ -59,5 +59,29 @@ def test_the_newest_is_told_by_its_name_not_by_its_date(tmp_path: Path) -> None:
     path = tmp_path / "tautbook-20260102-030405Z.backup"
     path.touch()
     os.utime(path, (time.time(), time.time()))
-    assert keeping.newest(tmp_path) == datetime(2026, 1, 2, 3, 4, 5, tzinfo=UTC)
-    assert keeping.newest(tmp_path / "nowhere") is None
+    now = datetime(2026, 1, 3, tzinfo=UTC)
+    assert keeping.newest(tmp_path, now) == datetime(2026, 1, 2, 3, 4, 5, tzinfo=UTC)
+    assert keeping.newest(tmp_path / "nowhere", now) is None
+
+
+def test_after_a_night_with_the_clock_ahead_backups_go_on(shop: ShopProcess) -> None:
+    """What was named then is kept, and pushes out none of those that were named right."""
+    shop.python(LOOK)
+    (first,) = made(shop)
+    ahead = [keeping.name(datetime.now(UTC) + timedelta(days=days)) for days in (300, 301, 302)]
+    yesterday = keeping.name(datetime.now(UTC) - timedelta(hours=25))
+    for name in (*ahead, yesterday):
+        shutil.copy(shop.data / "backups" / first, shop.data / "backups" / name)
+    (shop.data / "backups" / first).unlink()
+    assert "Backup:" in shop.python(LOOK)
+    left = made(shop)
+    assert (left[0], left[2:]) == (yesterday, ahead)
+    assert len(left) == 5
+    assert shop.python(LOOK) == ""
+
+
+def test_digits_that_are_no_date_are_nobodys_backup(tmp_path: Path) -> None:
+    (tmp_path / "tautbook-20269999-030405Z.backup").touch()
+    now = datetime(2027, 1, 3, tzinfo=UTC)
+    assert keeping.newest(tmp_path, now) is None
+    assert keeping.prune(tmp_path, 1, tmp_path / "x", now) == []

@@ -151,7 +151,7 @@ def test_an_account_gets_what_is_known(office: Client, sol: User) -> None:
     known = office.get(f"{PAGE}accounts/{sol.pk}/known.json").json()
     assert known["account"]["groups"] == ["screen room"]
     assert [entry["payload"]["note"] for entry in known["entries"]] == ["seen by the desk"]
-    assert len(known["phones"]) == len(known["failed_sign_ins"]) == 1
+    assert len(known["let_in_and_out"]) == len(known["failed_sign_ins"]) == 1
 
 
 def test_a_forgotten_account_is_closed_and_signed_out(office: Client, sol: User) -> None:

@@ -50,6 +50,17 @@ def test_a_backup_counts_until_two_nights_have_passed(data: Path) -> None:
     assert not body["checks"]["backup"]["ok"]
 
 
+def test_a_backup_of_a_time_to_come_is_not_taken_for_a_new_one(data: Path) -> None:
+    """Made while the clock was ahead: how old it is nobody knows."""
+    keeping.note(timezone.now() + timedelta(days=300), data / "x", 3)
+    status, body = asked()
+    assert status == 200
+    assert not body["checks"]["backup"]["ok"]
+    assert "set the clock" in body["checks"]["backup"]["says"]
+    keeping.note(timezone.now() + timedelta(seconds=30), data / "x", 3)
+    assert asked()[1]["checks"]["backup"]["ok"]
+
+
 def test_a_full_disk(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(shutil, "disk_usage", lambda path: Usage(10**12, 10**12, 150_000_000))
     status, body = asked()

@@ -15,7 +15,12 @@ pytestmark = pytest.mark.django_db
 
 @pytest.mark.parametrize(
     ("age", "says", "too_old"),
-    [(None, "No backup was made yet.", False), (3, "Last good backup", False), (80, "Last", True)],
+    [
+        (None, "No backup was made yet.", False),
+        (3, "Last good backup", False),
+        (80, "Last", True),
+        (-7200, "That is yet to come", False),
+    ],
 )
 def test_the_last_good_backup(
     age: int | None, says: str, too_old: bool, tmp_path: Path, settings: Any

@@ -18,6 +18,7 @@ from pathlib import Path
 
 import pytest
 
+from shopfloor.launch import interpreter
 from tests.launch.test_start import Started
 from tests.shop_process import OWN, ROOT, free_port
 
@@ -104,6 +105,7 @@ def test_its_other_commands_work_too(home: Path, env: dict[str, str], tmp_path: 
             command, env=env, cwd=tmp_path, capture_output=True, text=True, timeout=120
         )
 
+    assert tautbook("--version").stdout == f"Tautbook {interpreter.version()}\n"
     assert tautbook("migrate", "--verbosity", "0").returncode == 0
     assert tautbook("load_demo").returncode == 0
     assert "opened and counted" in tautbook("backup").stdout

@@ -33,4 +33,4 @@ def fill(full: bool) -> dict[str, str]:
     if not ShopThing.objects.exists():
         with step("Demo shop"):
             call_command("load_demo", verbosity=0, full=full)
-    return people.make_accounts(ACCOUNTS)
+    return people.make_accounts(ACCOUNTS, to_stay=True)

@@ -1,8 +1,9 @@
-// The office works without this file; it adds drawings, charts, the preview of bolts,
-// and keeps an open page fresh.
+// The office works without this file; it adds drawings, charts, previews of what is
+// typed, and keeps an open page fresh.
 import { mountCharts } from "./chart.js";
 import { mountDrawings } from "./drawings.js";
 import { takeLists } from "./exchange.js";
+import { markFirstLabel } from "./first_label.js";
 import { keepFresh } from "./live.js";
 import { previewBolts } from "./preview.js";
 import { mountScatters } from "./scatter.js";
@@ -17,4 +18,5 @@ function mount(/** @type {ParentNode} */ part) {
 keepFresh(document, mount);
 mount(document);
 previewBolts(document);
+markFirstLabel(document);
 takeLists(document);

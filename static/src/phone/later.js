@@ -1,5 +1,6 @@
 /** Views that are opened less often, in a bundle of their own. */
 import { HistoryView } from "./views/card/history.jsx";
+import { ContextView } from "./views/context.jsx";
 import { EntryView } from "./views/entry.jsx";
 import { EnrolView } from "./views/enrol.jsx";
 import { FixView } from "./views/fix.jsx";
@@ -13,6 +14,7 @@ import { SumsView } from "./views/sums/sum.jsx";
 import { ThisPhoneView } from "./views/this_phone.jsx";
 
 /** @type {any} */ (globalThis).tautbookLater = {
+  context: ContextView,
   enrol: EnrolView,
   entry: EntryView,
   fix: FixView,

@@ -11,8 +11,9 @@ export const CAUTIONS = {
   stencil_on: t`Small turns. The image moves; the stencil may crack.`,
   lock: t`Check rods, strips, bars. Cut gloves for steel mesh.`,
   removing: t`Let off all sides in rounds. Never free a lock under load.`,
+  loaded: t`Never free a lock under load.`,
   burst: t`Stop. Isolate before reaching in.`,
   reclaim: t`Goggles, gloves, ear protection. Caustic eats aluminium.`,
   kept: t`This stencil is kept for a repeat: ask first.`,
-  solvent: t`Rated devices only.`,
+  solvent: t`Solvent area: rated devices only.`,
 };

@@ -1,12 +1,12 @@
 /** Numbers as the shop floor writes and reads them. */
 import { decimal, t } from "./language.js";
 
-/** "21½", "22", "21.3": tension with a half as a sign, N/cm. @param {number} value */
+/** "21½", "22", "21.3", "½": tension with a half as a sign, N/cm. @param {number} value */
 export function tensionText(value) {
   const tenth = Math.round(value * 10) / 10;
-  const whole = Math.floor(tenth);
-  if (tenth === whole) return String(whole);
-  return tenth - whole === 0.5 ? `${whole}½` : decimal(tenth.toFixed(1));
+  const whole = Math.trunc(tenth);
+  if (Math.abs(tenth - whole) !== 0.5) return decimal(tenth + 0);
+  return `${tenth < 0 ? "-" : ""}${Math.abs(whole) || ""}½`;
 }
 
 /**
@@ -15,10 +15,13 @@ export function tensionText(value) {
  */
 export function readNumber(text) {
   const plain = text.trim().replace("−", "-").replace(",", ".");
+  const sign = plain.startsWith("-") ? -1 : 1;
   const half = plain.endsWith("½");
-  const digits = half ? plain.slice(0, -1) : plain;
-  if (!/^-?\d*\.?\d*$/.test(digits) || !/\d/.test(digits)) return half && digits === "" ? 0.5 : null;
-  return Number(digits) + (half ? 0.5 : 0);
+  const digits = plain.slice(sign < 0 ? 1 : 0, half ? -1 : undefined);
+  if (half && digits === "") return sign * 0.5;
+  // no more digits than a number keeps, so that none is beyond all numbers
+  if (!/^(?:\d{1,12}(?:\.\d{0,15})?|\.\d{1,15})$/.test(digits)) return null;
+  return sign * (Number(digits) + (half ? 0.5 : 0)) + 0;
 }
 
 const MM_PER_INCH = 25.4;

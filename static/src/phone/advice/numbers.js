@@ -111,6 +111,10 @@ export const decomposition = {
   "OPEN_SHARE": 0.1
 };
 
+export const faults = {
+  "LONGEST_H": 10000000.0
+};
+
 export const layout = {
   "EDGE_CLEARANCE_MM": 80.0
 };
@@ -209,7 +213,14 @@ export const state = {
     "restless": 0.02,
     "level": 0.003,
     "factor_walk": 0.005
-  }
+  },
+  "WIDEST": 30.0,
+  "HIGHEST_N_PER_CM": 300.0,
+  "DRIFT": [
+    -0.1,
+    0.3
+  ],
+  "FARTHEST_MM": 200.0
 };
 
 export const strip = {

@@ -35,5 +35,6 @@ export const KINDS = /** @type {const} */ ({
  * @returns {string} a kind this app does not know yet is shown by its own name
  */
 export function label(kind) {
-  return KINDS[/** @type {keyof typeof KINDS} */ (kind)] ?? kind.replaceAll("_", " ");
+  if (Object.hasOwn(KINDS, kind)) return KINDS[/** @type {keyof typeof KINDS} */ (kind)];
+  return kind.replaceAll("_", " ");
 }

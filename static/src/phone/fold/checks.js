@@ -21,11 +21,11 @@ const rounded = (x) => Math.floor(x * 1000 + 0.5) / 1000;
 const mean = (numbers) => numbers.reduce((sum, x) => sum + x, 0) / numbers.length;
 
 /** @param {Spot} spot @returns {number[]} the one or two readings taken there */
-const readings = ({ along_a_n_per_cm: along, across_a_n_per_cm: across }) =>
+export const readings = ({ along_a_n_per_cm: along, across_a_n_per_cm: across }) =>
   [along, across].filter((x) => typeof x === "number");
 
-/** @param {Spot[]} spots @returns {number[]} */
-const spotMeans = (spots) => spots.map((spot) => mean(readings(spot)));
+/** @param {Spot} spot */
+export const spotMean = (spot) => mean(readings(spot));
 
 /**
  * @param {{id: string, payload: any}} entry a tension check
@@ -33,7 +33,7 @@ const spotMeans = (spots) => spots.map((spot) => mean(readings(spot)));
  * @returns {Check}
  */
 export function summary({ id, payload }, at) {
-  const means = spotMeans(payload.spots);
+  const means = payload.spots.map(spotMean);
   const [low, high] = [Math.min(...means), Math.max(...means)];
   return {
     id, at, stencil: payload.stencil, meter: payload.meter ?? null,

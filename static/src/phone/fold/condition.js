@@ -1,9 +1,13 @@
 import { decimal, n, t } from "../../shared/language.js";
+import { readings, spotMean } from "./checks.js";
 
 const HOUR_MS = 3_600_000;
 const DAY_MS = 86_400_000;
 const LOOK_AHEAD_DAYS = 7;
 const SPOTS_FOR_UNEVEN = 5;
+const THIRD = 1 / 3;
+
+/** @typedef {import("./checks.js").Spot} Spot */
 
 /**
  * @typedef {"holding"|"low"|"high"|"uneven"|"resting"|"due"|"unknown"} Word
@@ -18,8 +22,27 @@ const SPOTS_FOR_UNEVEN = 5;
  * @property {When} in_tolerance_until
  */
 
-/** One decimal at most, halves up. @param {number} x */
-const shown = (x) => decimal(Math.floor(x * 10 + 0.5) / 10);
+/** One decimal at most, halves up and as meters show them: "20.3", "21½". @param {number} x */
+function shown(x) {
+  const tenths = Math.floor(x * 10 + 0.5) / 10;
+  const whole = Math.trunc(tenths);
+  return tenths - whole === 0.5 ? `${whole || ""}½` : decimal(tenths);
+}
+
+/** What a spot read; no cell of the drawing shows a mean, so one is called so. @param {Spot} spot @param {number} mean */
+function read(spot, mean) {
+  const value = shown(mean);
+  return new Set(readings(spot)).size > 1 ? t`${value} (mean of both ways)` : value;
+}
+
+/** Which of several spots, by the sides next to it: they are the same for every reader. @param {Spot[]} spots @param {Spot} spot */
+function where(spots, { u, v }) {
+  if (spots.length === 1) return "";
+  const along = v < THIRD ? "A" : v > 1 - THIRD ? "C" : "";
+  const across = u < THIRD ? "D" : u > 1 - THIRD ? "B" : "";
+  if (along && across) return t`by ${along} and ${across}`;
+  return along || across ? t`by ${along || across}` : t`in the middle`;
+}
 
 /**
  * What a screen's log says about it now; never stored, since the clock is part of it.
@@ -79,10 +102,14 @@ function byReadings({ low, high, spread, spots }, screen, limit) {
   const { target_n_per_cm: target, tolerance_n_per_cm: tolerance } = screen;
   const wanted = `${shown(target)} ± ${shown(tolerance)} N/cm`;
   if (low < target - tolerance) {
-    return { word: "low", reason: t`The lowest spot reads ${shown(low)}; wanted is ${wanted}.` };
+    const spot = spots.reduce((least, one) => (spotMean(one) < spotMean(least) ? one : least));
+    const [at, value] = [where(spots, spot), read(spot, low)];
+    return { word: "low", reason: at ? t`Lowest ${at}: ${value}; wanted is ${wanted}.` : t`The lowest spot reads ${value}; wanted is ${wanted}.` };
   }
   if (high > target + tolerance) {
-    return { word: "high", reason: t`The highest spot reads ${shown(high)}; wanted is ${wanted}.` };
+    const spot = spots.reduce((most, one) => (spotMean(one) > spotMean(most) ? one : most));
+    const [at, value] = [where(spots, spot), read(spot, high)];
+    return { word: "high", reason: at ? t`Highest ${at}: ${value}; wanted is ${wanted}.` : t`The highest spot reads ${value}; wanted is ${wanted}.` };
   }
   if (spread > limit && spots.length >= SPOTS_FOR_UNEVEN) {
     const reason = t`Spots differ by ${shown(spread)} N/cm; the limit is ${shown(limit)}.`;

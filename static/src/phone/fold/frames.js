@@ -2,10 +2,14 @@ import { condition, knows } from "./condition.js";
 import { foldFrame } from "./index.js";
 import { amended, byId, inOrder, isAct, lastWords, readable } from "./order.js";
 
+/** The kind under which views are shown what this app cannot read: none of them looks into that. */
+export const UNREAD = "unread";
+
 /**
  * @typedef {import("../entries/types.js").HeldEntry} HeldEntry
  *
- * @typedef {HeldEntry & {voided: boolean, corrected: boolean, original?: HeldEntry}} ShownEntry
+ * @typedef {HeldEntry & {voided: boolean, corrected: boolean, original?: HeldEntry,
+ *   was?: string}} ShownEntry `was` is the kind of one that is `UNREAD`
  *
  * @typedef {object} FrameView everything a frame card shows
  * @property {any} thing the frame itself, null when this phone does not know it
@@ -22,13 +26,15 @@ import { amended, byId, inOrder, isAct, lastWords, readable } from "./order.js";
  * @returns {ShownEntry[]} newest first; voids and corrections show on the entry they speak of
  */
 function shown(entries) {
-  const words = lastWords(byId(readable(entries)));
+  const known = byId(readable(entries));
+  const words = lastWords(known);
   return [...byId(entries).values()]
     .filter((entry) => !isAct(entry))
     .map((entry) => {
       const word = words.get(entry.id);
       const corrected = word?.kind === "correction";
       const now = { ...amended(entry, word), voided: word?.kind === "void", corrected };
+      if (!known.has(entry.id)) return { ...now, kind: UNREAD, was: entry.kind };
       return corrected ? { ...now, original: entry } : now;
     })
     .sort((a, b) => inOrder(b, a));

@@ -3,17 +3,18 @@ import { newFrame, nothing } from "./state.js";
 import { step } from "./step.js";
 
 export { condition } from "./condition.js";
-export { createFrames } from "./frames.js";
+export { createFrames, UNREAD } from "./frames.js";
 export { effective, inOrder, lastWords } from "./order.js";
 
 /**
  * @param {import("../entries/types.js").HeldEntry[]} entries in any order, doubles allowed
- * @returns {import("./state.js").State}
+ * @returns {Omit<import("./state.js").State, "waiting">}
  */
 export function fold(entries) {
   const state = nothing();
   for (const entry of effective(entries)) step(state, entry);
-  return state;
+  const { frames, screens, meters } = state;
+  return { frames, screens, meters };
 }
 
 /**

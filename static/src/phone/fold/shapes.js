@@ -121,4 +121,4 @@ const SHAPES = {
  * @param {unknown} payload
  * @returns {boolean} false also for a kind that this app does not know
  */
-export const fits = (kind, payload) => SHAPES[kind]?.(payload) ?? false;
+export const fits = (kind, payload) => Object.hasOwn(SHAPES, kind) && SHAPES[kind](payload);

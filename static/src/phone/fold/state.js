@@ -11,7 +11,6 @@
  * @property {string|null} screen the mesh on it now
  * @property {boolean} awaiting_removal burst mesh still on
  * @property {Last|null} last
- * @property {Record<string, HeldEntry[]>} pending entries that name a screen not begun yet
  *
  * @typedef {object} Tweak
  * @property {string} id
@@ -49,15 +48,16 @@
  * @property {Last} last
  *
  * @typedef {{frames: Record<string, FrameState>, screens: Record<string, ScreenState>,
- *   meters: Record<string, any>}} State
+ *   meters: Record<string, any>, waiting: Record<string, Record<string, HeldEntry[]>>}} State
+ *   `waiting` has, by frame and screen, the entries that name a screen not begun yet
  */
 
 /** @returns {State} */
-export const nothing = () => ({ frames: {}, screens: {}, meters: {} });
+export const nothing = () => ({ frames: {}, screens: {}, meters: {}, waiting: {} });
 
 /** @param {string} frame @returns {FrameState} */
 export const newFrame = (frame) => ({
-  frame, place: null, bolts: {}, screen: null, awaiting_removal: false, last: null, pending: {},
+  frame, place: null, bolts: {}, screen: null, awaiting_removal: false, last: null,
 });
 
 /**

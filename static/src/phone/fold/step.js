@@ -53,8 +53,8 @@ function takeOnScreen(state, screen, entry) {
 function begin(state, frame, entry, at) {
   const before = frame.screen && frame.screen !== entry.id ? state.screens[frame.screen] : null;
   if (before) end(state, before, "replaced", at);
-  const waiting = frame.pending[entry.id] ?? [];
-  delete frame.pending[entry.id];
+  const waiting = state.waiting[frame.frame]?.[entry.id] ?? [];
+  delete state.waiting[frame.frame]?.[entry.id];
   const screen = newScreen(entry, frame.frame, at);
   state.screens[entry.id] = screen;
   Object.assign(frame, { screen: entry.id, awaiting_removal: false });
@@ -103,5 +103,5 @@ export function step(state, entry) {
   if (!screenId) return;
   const screen = state.screens[screenId];
   if (screen) takeOnScreen(state, screen, entry);
-  else (frame.pending[screenId] ??= []).push(asSent(entry));
+  else ((state.waiting[frameId] ??= {})[screenId] ??= []).push(asSent(entry));
 }

@@ -8,6 +8,7 @@ const WORDS = /** @type {const} */ ({
   no_storage: t`This browser keeps nothing (private window, or storage switched off). Open Tautbook in a normal window.`,
   full: t`This phone's storage is full, so nothing was saved. Free some space, then save again.`,
   silent: t`The phone's storage does not answer. Close the app, open it again, then save again.`,
+  other: t`This was saved already, with other values. Put right what was saved: tap it on the card.`,
   too_long: t`This entry is too long to send. Shorten the note, then save again.`,
   lost: t`The phone's storage was interrupted, so nothing was saved. Save again.`,
 });

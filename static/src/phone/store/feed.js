@@ -40,7 +40,7 @@ export function feedOf({ run, changed, place }) {
   });
 
   return {
-    /** @returns {Promise<{place: Place|null, acked: string|null}>} */
+    /** @returns {Promise<import("./index.js").Standing>} */
     place: () => run(["cursor"], "readonly", place),
 
     /**

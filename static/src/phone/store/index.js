@@ -1,4 +1,4 @@
-import { v4, v7 } from "uuid";
+import { v4 } from "uuid";
 import { connect } from "./connection.js";
 import { feedOf } from "./feed.js";
 import { settleIn } from "./install.js";
@@ -19,6 +19,12 @@ export { StoreError } from "./errors.js";
  * @property {string} [app] the app's version, written into each entry
  * @property {() => void} [blocked] an old tab holds the database: ask to close it
  *
+ * @typedef {object} Standing what the server told this phone
+ * @property {import("./feed.js").Place|null} place in the feed
+ * @property {string|null} acked the newest entry that a receipt named
+ * @property {string|null} epoch of all receipts that are held
+ * @property {import("./queue.js").Head|null} head of the feed when the newest receipts came
+ *
  * @typedef {object} Inner what the parts of the store share
  * @property {ReturnType<typeof connect>["run"]} run
  * @property {import("../entries/types.js").Clock} clock
@@ -30,12 +36,13 @@ export { StoreError } from "./errors.js";
 
 /**
  * @param {{objectStore: (name: "cursor") => any}} tx
- * @returns {Promise<{place: import("./feed.js").Place|null, acked: string|null}>}
+ * @returns {Promise<Standing>}
  */
 async function readPlace(tx) {
   const cursor = tx.objectStore("cursor");
   const [place, acked] = await Promise.all([cursor.get("place"), cursor.get("acked")]);
-  return { place: place ?? null, acked: acked?.id ?? null };
+  const { id = null, epoch = null, head = null } = acked ?? {};
+  return { place: place ?? null, acked: id, epoch, head };
 }
 
 /**
@@ -50,7 +57,7 @@ export async function openStore(ground) {
   const notices = noticesOf(channel);
   /** @type {Inner} */
   const inner = { run, clock, app, tab: v4(), changed: notices.changed, place: readPlace };
-  const install = await settleIn(inner, v7);
+  const { install } = await run(["outbox", "meta"], "readwrite", (tx) => settleIn(tx, clock));
   const outbox = outboxOf(inner);
   return {
     ...readerOf(inner),
@@ -106,10 +113,13 @@ function draftsOf({ run }) {
         tx.objectStore("meta").put(JSON.parse(JSON.stringify(draft)), `draft:${draft.id}`));
     },
     /** @returns {Promise<(import("../entries/types.js").Draft & Record<string, any>)[]>} oldest first */
-    all: () => run(["meta"], "readonly", async (tx) => {
+    all: () => run(["outbox", "meta"], "readonly", async (tx) => {
       const meta = tx.objectStore("meta");
       const names = (await meta.getAllKeys()).filter((name) => String(name).startsWith("draft:"));
-      return Promise.all(names.map((name) => meta.get(name)));
+      const drafts = await Promise.all(names.map((name) => meta.get(name)));
+      // A key typed while it was being saved has kept it once more: what is saved is no draft.
+      const saved = await Promise.all(drafts.map(({ id }) => tx.objectStore("outbox").getKey(id)));
+      return drafts.filter((_, n) => saved[n] === undefined);
     }),
     /** @param {string} id */
     drop: (id) => run(["meta"], "readwrite", (tx) => tx.objectStore("meta").delete(`draft:${id}`)),

@@ -9,6 +9,10 @@ export const KEEP_MS = 30 * 24 * 3_600_000;
  * @typedef {import("./record.js").OutboxRecord} OutboxRecord
  * @typedef {import("./record.js").Problem} Problem
  * @typedef {{id: string, status: "stored"|"refused", seq?: number, problem?: Problem|null}} Outcome
+ * @typedef {{seq: number, id: string|null}} Head  of the server's feed
+ * @typedef {{at: number, epoch: string, head?: Head|null, agreed?: Head|null}} Server its time, ms,
+ *   its epoch, its head, and the head that it agreed to have had before
+ * @typedef {{server: number, phone: number}} Times the same moment by both clocks, ms
  */
 
 /** @param {OutboxRecord} record @param {number} now */
@@ -93,20 +97,22 @@ export function queueOf({ run, clock, changed, tab }) {
     },
 
     /**
-     * Writes down what the server said about each entry. Only this moves an entry out.
+     * Writes down what the server said about each entry. Only this moves an entry out. Receipts of
+     * two epochs never stand side by side: the newest could not answer for those before a restore.
      *
      * @param {Outcome[]} outcomes
-     * @param {number} at server time, ms
+     * @param {Server} server
      */
-    async settle(outcomes, at) {
+    async settle(outcomes, server) {
       const frames = await run(["outbox", "entries", "cursor"], "readwrite", async (tx) => {
         const outbox = tx.objectStore("outbox");
+        await partFromOtherEpoch(tx, server.epoch);
         const records = await recordsOf(outbox, outcomes);
         const pairs = outcomes.map((outcome, n) => ({ outcome, record: records[n] }))
           // A late second answer never takes back that an entry is stored.
           .filter(({ record }) => record && record.state !== "stored");
-        await Promise.all(pairs.map(({ outcome, record }) => settleOne(tx, record, outcome, at)));
-        await nameNewest(tx.objectStore("cursor"), pairs.map(({ outcome }) => outcome));
+        await Promise.all(pairs.map(({ outcome, record }) => settleOne(tx, record, outcome, { server: server.at, phone: clock.now() })));
+        await nameNewest(tx.objectStore("cursor"), pairs.map(({ outcome }) => outcome), server);
         // What is stored shows as it did before; what is refused does not count.
         const shown = pairs.filter(({ outcome, record }) => [outcome.status, record.state].includes("refused"));
         return shown.flatMap(({ record }) => record.about);
@@ -120,28 +126,48 @@ export function queueOf({ run, clock, changed, tab }) {
      * forget the place in its feed, so that a snapshot follows.
      */
     async sendAllAgain() {
-      await run(["outbox", "cursor"], "readwrite", async (tx) => {
-        const outbox = tx.objectStore("outbox");
-        const kept = await outbox.index("state").getAll("stored");
-        const anew = /** @type {const} */ (
-          { state: "queued", problem: null, attempts: 0, rank: 0, rejections: 0 });
-        await Promise.all(kept.map((one) => outbox.put(toSend(one, anew))));
-        await tx.objectStore("cursor").delete("place");
-        await tx.objectStore("cursor").delete("acked");
-      });
+      await run(["outbox", "cursor"], "readwrite", queueAllAgain);
       changed(["outbox"], null);
     },
 
-    /** @param {number} at server time, ms: a phone's own clock may be a year ahead */
+    /** @param {number} at server time, ms */
     async prune(at) {
-      await run(["outbox"], "readwrite", async (tx) => {
-        const outbox = tx.objectStore("outbox");
-        const kept = await outbox.index("state").getAll("stored");
-        const old = kept.filter((one) => one.stored_at < at - KEEP_MS);
-        await Promise.all(old.map((one) => outbox.delete(one.id)));
-      });
+      const times = { server: at - KEEP_MS, phone: clock.now() - KEEP_MS };
+      await run(["outbox"], "readwrite", (tx) => forget(tx.objectStore("outbox"), times));
     },
   };
+}
+
+/** @param {import("./connection.js").Transaction} tx @param {string} epoch */
+async function partFromOtherEpoch(tx, epoch) {
+  const before = await tx.objectStore("cursor").get("acked");
+  if (before?.epoch && before.epoch !== epoch) await queueAllAgain(tx);
+}
+
+/** @param {import("./connection.js").Transaction} tx */
+async function queueAllAgain(tx) {
+  const outbox = tx.objectStore("outbox");
+  const kept = await outbox.index("state").getAll("stored");
+  const anew = /** @type {const} */ (
+    { state: "queued", problem: null, attempts: 0, rank: 0, rejections: 0 });
+  await Promise.all(kept.map((one) => outbox.put(toSend(one, anew))));
+  await tx.objectStore("cursor").delete("place");
+  await tx.objectStore("cursor").delete("acked");
+}
+
+/**
+ * Forgets what was stored before a time by both clocks, as one of them may have been put right
+ * by a month.
+ *
+ * @param {import("idb").IDBPObjectStore<any, any, any, "readwrite">} outbox
+ * @param {Times} before
+ */
+async function forget(outbox, before) {
+  /** @type {OutboxRecord[]} */
+  const kept = await outbox.index("state").getAll("stored");
+  const old = kept.filter(({ stored_at = 0, stored_here_at, saved_at }) =>
+    stored_at < before.server && (stored_here_at ?? saved_at) < before.phone);
+  await Promise.all(old.map((one) => outbox.delete(one.id)));
 }
 
 /**
@@ -175,7 +201,7 @@ function fitting(records, bytes) {
  * @param {import("./connection.js").Transaction} tx
  * @param {OutboxRecord} record
  * @param {Outcome} outcome
- * @param {number} at
+ * @param {Times} at
  */
 async function settleOne(tx, record, outcome, at) {
   if (outcome.status === "refused") {
@@ -212,17 +238,24 @@ function addIfMissing(store, record) {
 const isThere = (error) => error?.name === "ConstraintError";
 
 /**
- * Remembers the newest acknowledged entry: a server that does not know it has lost some.
+ * Remembers the newest acknowledged entry and the head of the feed beside it: a server that does
+ * not know them has lost some. The entry could come back alone, by a packet that was late; the head
+ * carries an id made at random, which stands for all before it. It moves on only to what this
+ * server said after it had agreed with the one before.
  *
  * @param {import("idb").IDBPObjectStore<any, any, "cursor", "readwrite">} cursor
  * @param {Outcome[]} outcomes
+ * @param {Server} server
  */
-async function nameNewest(cursor, outcomes) {
+async function nameNewest(cursor, outcomes, { epoch, head = null, agreed = null }) {
   const before = await cursor.get("acked");
   const newest = outcomes.reduce(
     (best, { id, status, seq }) =>
-      status === "stored" && seq !== undefined && seq > (best?.seq ?? 0) ? { id, seq } : best,
+      status === "stored" && seq !== undefined && seq > (best?.seq ?? 0) ? { id, seq, epoch } : best,
     before,
   );
-  if (newest && newest !== before) await cursor.put(newest, "acked");
+  if (!newest) return;
+  const had = before?.head;
+  const follows = !had || (agreed && (agreed.seq > had.seq || agreed.id === had.id));
+  await cursor.put({ ...newest, head: follows ? (head ?? had ?? null) : had }, "acked");
 }

@@ -20,6 +20,7 @@
  * @property {{until: number, by: string}} [lease] who is sending it, and until when
  * @property {number} [seq] the server's number, once stored
  * @property {number} [stored_at] server time, ms
+ * @property {number} [stored_here_at] the same by the phone's clock
  * @property {string[]} about
  * @property {string} [target]
  */
@@ -74,12 +75,12 @@ export function leased(record, lease) {
 /**
  * @param {OutboxRecord} record
  * @param {number|undefined} seq
- * @param {number} at
+ * @param {import("./queue.js").Times} at
  * @returns {OutboxRecord}
  */
 export function stored(record, seq, at) {
   const { queue: _q, unsent: _u, lease: _l, ...rest } = record;
-  return { ...rest, state: "stored", problem: null, seq, stored_at: at };
+  return { ...rest, state: "stored", problem: null, seq, stored_at: at.server, stored_here_at: at.phone };
 }
 
 /**

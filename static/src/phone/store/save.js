@@ -1,5 +1,6 @@
 import { stamp } from "../entries/time.js";
 import { StoreError } from "./errors.js";
+import { settleIn } from "./install.js";
 import { queued } from "./record.js";
 
 const LONGEST_BYTES = 16 * 1024;
@@ -15,7 +16,8 @@ const PATIENCE_MS = 10_000;
 /**
  * Freezes drafts into entries and queues them, all of them or none, in one transaction with
  * their numbers. Saving the same draft again, by a double tap or from another tab, gives back the
- * entry that was saved first.
+ * entry that was saved first; one that says something else by now is refused (StoreError `other`),
+ * as neither of the two may be lost.
  *
  * @param {import("./index.js").Inner} inner
  * @param {Draft[]} drafts in the order in which they happened
@@ -25,7 +27,12 @@ export async function saveTogether({ run, clock, app, changed }, drafts) {
   const entries = await run(["outbox", "meta"], "readwrite", async (tx) => {
     /** @type {Entry[]} */
     const made = [];
-    for (const draft of drafts) made.push(await add(tx, draft, clock, app));
+    let { install, last } = await settleIn(tx, clock);
+    for (const draft of drafts) {
+      const { entry, isNew } = await add(tx, draft, clock, { app, install_id: install.id, device_seq: last + 1 });
+      made.push(entry);
+      if (isNew) last += 1;
+    }
     return made;
   }, { patience: PATIENCE_MS, durability: "strict" });
   const about = entries.flatMap(({ frame, screen, payload }) => [frame, screen, payload.frame]);
@@ -37,27 +44,30 @@ export async function saveTogether({ run, clock, app, changed }, drafts) {
  * @param {import("./connection.js").Transaction} tx
  * @param {Draft} draft
  * @param {import("../entries/types.js").Clock} clock
- * @param {string} app
- * @returns {Promise<Entry>}
+ * @param {{app: string, install_id: string, device_seq: number}} who  with the number to be given
+ * @returns {Promise<{entry: Entry, isNew: boolean}>}
  */
-async function add(tx, draft, clock, app) {
+async function add(tx, draft, clock, who) {
   const outbox = tx.objectStore("outbox");
   const meta = tx.objectStore("meta");
-  const [before, install, last, learnt, base, kept] = await Promise.all([
-    outbox.get(draft.id), meta.get("install_id"), meta.get("device_seq"), meta.get("clock"),
-    meta.get("base_seq"), meta.get(`draft:${draft.id}`),
+  const [before, learnt, base, kept] = await Promise.all([
+    outbox.get(draft.id), meta.get("clock"), meta.get("base_seq"), meta.get(`draft:${draft.id}`),
   ]);
-  if (before) return before.entry;
-  const now = clock.now();
-  const made = frozen(draft, {
-    ...times(clock, now, learnt), app, install_id: install, device_seq: last + 1,
-    base_seq: base ?? 0,
-  });
-  await outbox.add(queued(made, sizeOf(made), now));
-  await meta.put(last + 1, "device_seq");
+  if (before && !says(before.entry, draft)) throw new StoreError("other");
   if (kept) await meta.delete(`draft:${draft.id}`);
-  return made;
+  if (before) return { entry: before.entry, isNew: false };
+  const now = clock.now();
+  const made = frozen(draft, { ...times(clock, now, learnt), ...who, base_seq: base ?? 0 });
+  await outbox.add(queued(made, sizeOf(made), now));
+  await meta.put(who.device_seq, "device_seq");
+  return { entry: made, isNew: true };
 }
+
+/** Whether this is the entry that a draft would become now. @param {Entry} entry @param {Draft} draft */
+const says = (entry, draft) =>
+  (draft.occurred_at ?? entry.occurred_at) === entry.occurred_at &&
+  /** @type {const} */ (["kind", "frame", "screen", "subject", "payload"]).every((name) =>
+    JSON.stringify(entry[name] ?? null) === JSON.stringify(draft[name] ?? null));
 
 /**
  * @param {import("../entries/types.js").Clock} clock

@@ -99,7 +99,7 @@ function judged({ status, ok, headers }, text, sent, got) {
   if (ok && body) return { kind: "answer", body, sent, got };
   if (!ok && isProblem(body)) return { kind: "problem", status, body };
   const too_large = status === 413;
-  return trouble(t`Something else answered in place of the server.`, { wait_ms, too_large });
+  return trouble(t`Something else answered in place of the server.`, { wait_ms, too_large, heavy: !ok });
 }
 
 /** @param {string} text @returns {any} an object, or null */

@@ -19,13 +19,11 @@ const GONE = 410;
  */
 export async function pull(line) {
   for (;;) {
-    const { place, acked } = await line.store.feed.place();
+    const { place, acked, epoch: receipts, head } = await line.store.feed.place();
     if (!place) return snapshot(line);
-    const result = await line.call("sync/changes", { query: await asked(line, place, acked) });
-    if (result.kind === "problem" && result.status === GONE) {
-      await line.store.queue.sendAllAgain();
-      return { state: "again" };
-    }
+    if (receipts && receipts !== place.epoch) return again(line);
+    const result = await line.call("sync/changes", { query: await asked(line, place, acked, head) });
+    if (result.kind === "problem" && result.status === GONE) return again(line);
     if (result.kind !== "answer") return stopped(result);
     const { changes, more, epoch, server_time } = result.body;
     if (!Array.isArray(changes) || epoch !== place.epoch || !server_time) return stopped(STRANGE);
@@ -41,11 +39,17 @@ export async function pull(line) {
   }
 }
 
-/** @param {Line} line @param {Place} place @param {string|null} acked */
-async function asked({ store }, { epoch, seq, id }, acked) {
+/** @param {Line} line @returns {Promise<Outcome>} */
+async function again({ store }) {
+  await store.queue.sendAllAgain();
+  return { state: "again" };
+}
+
+/** @param {Line} line @param {Place} place @param {string|null} acked @param {import("../store/queue.js").Head|null} head */
+async function asked({ store }, { epoch, seq, id }, acked, head) {
   const { unsent, oldest_at } = await store.counts();
   return {
-    epoch, after: seq, id, acked, limit: PAGE, unsent,
+    epoch, after: seq, id, acked, head: head?.seq, head_id: head?.id, limit: PAGE, unsent,
     oldest_at: oldest_at && new Date(oldest_at).toISOString(),
   };
 }

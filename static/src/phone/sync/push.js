@@ -5,7 +5,9 @@ import { MISMATCH, heldState, meaning, problemOf } from "./verdict.js";
  * @typedef {import("./round.js").Line} Line
  * @typedef {import("./call.js").ProblemBody} ProblemBody
  * @typedef {import("./verdict.js").Outcome} Outcome
- * @typedef {Omit<import("./call.js").Answered, "kind"> & {kind: "receipts"}} Received
+ * @typedef {import("../store/queue.js").Head} Head
+ * @typedef {Omit<import("./call.js").Answered, "kind"> & {kind: "receipts", agreed: Head|null}} Received
+ *   agreed: the head that was sent along
  * @typedef {Received|import("./call.js").Problematic|import("./call.js").Trouble} Posted
  * @typedef {import("../store/record.js").OutboxRecord} OutboxRecord
  */
@@ -62,10 +64,11 @@ async function drain(line, alone, said) {
     const written = said.write();
     written.catch(() => {});
     const result = await asked;
+    // What was said first is written first: this answer may ask for all that is stored by then.
+    await written;
     const plain = result.kind === "receipts" && isPlain(batch, result.body);
     if (plain) said.write = once(() => take(line, batch, result));
     const outcome = plain ? DONE : await conclude(line, batch, result);
-    await written;
     if (outcome.state === "done") continue;
     if (outcome.state !== "again") return outcome;
     // Asked twice in one go, the server contradicts itself: let it rest.
@@ -97,12 +100,14 @@ async function conclude(line, batch, result) {
 
 /** @param {Line} line @param {OutboxRecord[]} batch @returns {Promise<Posted>} */
 async function post(line, batch) {
-  const result = await line.call("sync/push", { body: await bodyOf(line, batch) });
+  const asked = await bodyOf(line, batch);
+  const result = await line.call("sync/push", { body: asked });
   if (result.kind !== "answer") return result;
-  const { protocol, receipts, server_time } = result.body;
-  if (protocol === PROTOCOL && Array.isArray(receipts) && typeof server_time === "string") {
+  const { protocol, receipts, server_time, epoch } = result.body;
+  const told = typeof server_time === "string" && typeof epoch === "string";
+  if (protocol === PROTOCOL && Array.isArray(receipts) && told) {
     if (batch.length) line.pace.limit = Math.min(MOST_ENTRIES, line.pace.limit * 2);
-    return { ...result, kind: "receipts" };
+    return { ...result, kind: "receipts", agreed: asked.head };
   }
   if (Number.isInteger(protocol) && protocol !== PROTOCOL) {
     return { kind: "problem", status: MISMATCH.status, body: MISMATCH };
@@ -113,21 +118,34 @@ async function post(line, batch) {
 
 /** @param {Line} line @param {OutboxRecord[]} batch */
 async function bodyOf({ store, clock }, batch) {
-  const [{ place, acked }, { unsent, oldest_at, refused }] = await Promise.all([
-    store.feed.place(), store.counts(),
-  ]);
+  const [{ place, acked, epoch, head }, { unsent, oldest_at, refused }, install = store.install] =
+    await Promise.all([store.feed.place(), store.counts(), store.meta.get("install")]);
   return {
     protocol: PROTOCOL,
-    install_id: store.install.id,
-    install: store.install,
+    install_id: install.id,
+    install,
     phone_time: new Date(clock.now()).toISOString(),
-    epoch: place?.epoch ?? null,
-    head: place && { seq: place.seq, id: place.id },
+    epoch: epoch ?? place?.epoch ?? null,
+    head: furthest(head, place),
     acked,
     outbox: { unsent, oldest_at: oldest_at && new Date(oldest_at).toISOString(), refused },
     entries: batch.map(({ entry }) => entry),
   };
 }
+
+/** The later of two changes known of, which stands for all before it. @param {Head|null} told @param {Head|null} place @returns {Head|null} */
+function furthest(told, place) {
+  const one = told && place ? (told.seq > place.seq ? told : place) : (told ?? place);
+  return one && { seq: one.seq, id: one.id };
+}
+
+/** @param {Pick<Received, "body"|"agreed">} result @returns {import("../store/queue.js").Server} */
+const serverOf = ({ body: { server_time, epoch, head }, agreed }) =>
+  ({ at: Date.parse(server_time), epoch, head: headOf(head), agreed });
+
+/** @param {any} head @returns {Head|null} */
+const headOf = (head) =>
+  Number.isInteger(head?.seq) && typeof head.id === "string" ? { seq: head.seq, id: head.id } : null;
 
 const SETTLED = ["stored", "duplicate", "refused"];
 
@@ -155,7 +173,7 @@ const isPlain = (batch, body) =>
  * @returns {Promise<Outcome>}
  */
 async function take({ store, learn }, batch, result) {
-  const { resend, server_time } = result.body;
+  const { resend } = result.body;
   const pairs = receiptsOf(batch, result.body);
   const outcomes = pairs.filter(({ receipt }) => receipt).map(({ id, receipt }) => ({
     id, seq: receipt.seq ?? undefined, problem: receipt.problem ?? null,
@@ -164,7 +182,7 @@ async function take({ store, learn }, batch, result) {
   }));
   // First what was stored before, then this batch, whose receipts are this server's own.
   if (resend === true) await store.queue.sendAllAgain();
-  await store.queue.settle(outcomes, Date.parse(server_time));
+  await store.queue.settle(outcomes, serverOf(result));
   await learn(result);
   if (outcomes.length < pairs.length) {
     const rest = pairs.filter(({ receipt }) => !receipt).map(({ id }) => id);
@@ -197,7 +215,7 @@ async function rejected(line, batch, { status, body }) {
     return waiting(empty.why, empty.wait_ms);
   }
   const refusal = { id, status: /** @type {const} */ ("refused"), problem: problemOf(body) };
-  await line.store.queue.settle([refusal], Date.parse(empty.body.server_time));
+  await line.store.queue.settle([refusal], serverOf(empty));
   return DONE;
 }
 

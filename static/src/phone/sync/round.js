@@ -13,6 +13,7 @@ const PRUNE_MS = 3_600_000;
  * @property {import("../entries/types.js").Clock} clock
  * @property {ReturnType<typeof import("./call.js").callOn>} call
  * @property {{limit: number}} pace how many entries at once get through
+ * @property {{server_time: number}} said by the server in its last answer, ms
  * @property {(answer: Pick<import("./call.js").Answered, "body"|"sent"|"got">) => Promise<void>} learn
  */
 
@@ -22,16 +23,20 @@ const PRUNE_MS = 3_600_000;
  * @param {Line["call"]} call
  * @returns {Line}
  */
-export const lineOf = (store, clock, call) => ({
-  store, clock, call, pace: { limit: 100 },
-  async learn({ body, sent, got }) {
-    const learnt = measured(body.server_time, sent, got);
-    if (!learnt) return;
-    const before = await store.meta.get("clock");
-    const best = better(before, learnt);
-    if (best !== before) await store.meta.set("clock", best);
-  },
-});
+export function lineOf(store, clock, call) {
+  const said = { server_time: 0 };
+  return {
+    store, clock, call, said, pace: { limit: 100 },
+    async learn({ body, sent, got }) {
+      said.server_time = Date.parse(body.server_time) || 0;
+      const learnt = measured(body.server_time, sent, got);
+      if (!learnt) return;
+      const before = await store.meta.get("clock");
+      const best = better(before, learnt);
+      if (best !== before) await store.meta.set("clock", best);
+    },
+  };
+}
 
 /**
  * One round: everything up, then everything down; once more if the server turns out to have
@@ -63,11 +68,14 @@ async function upAndDown(line, alone) {
   return { state: "waiting", why: t`The server asks for everything again and again.`, wait_ms: 0 };
 }
 
-/** Prunes now and then, by the server's clock: a phone's own may be a year ahead. @param {Line} line */
-async function tidy({ store, clock }) {
+/**
+ * Prunes now and then, by what the server has just said: a phone's own clock may be a year ahead.
+ *
+ * @param {Line} line
+ */
+async function tidy({ store, clock, said: { server_time: now } }) {
   await store.meta.set("last_sync_at", clock.now());
-  const [learnt, pruned = 0] = await Promise.all([store.meta.get("clock"), store.meta.get("pruned_at")]);
-  const now = learnt && clock.now() + learnt.offset_ms;
+  const pruned = (await store.meta.get("pruned_at")) ?? 0;
   if (!now || Math.abs(now - pruned) < PRUNE_MS) return;
   await store.queue.prune(now);
   await store.meta.set("pruned_at", now);

@@ -1,6 +1,7 @@
 import { CAUTIONS } from "../../shared/cautions.js";
 import { t } from "../../shared/language.js";
 import { useApp, useLoaded } from "./app.js";
+import { isOnPress } from "./in_hand.js";
 
 /** Cautions stand where hands go and need no tap to be rid of. @param {{of: (keyof typeof CAUTIONS)[]}} props */
 export function Caution({ of }) {
@@ -20,14 +21,15 @@ function WhoMay({ context, things }) {
   return <p class="state bad">{t`A stencil is on: ask ${names || t`the screen room`} first. The office sees turns made without.`}</p>;
 }
 
-/** Before bolts are turned: on press, with the spanner, on a stencil; and whether this phone may. @param {{screen: any}} props */
-export function TurningCaution({ screen }) {
+/** Before bolts are turned: on press, with the spanner, on a stencil; and whether this phone may. @param {{card: any, press?: string | null}} props `press` where turning is done on one for certain */
+export function TurningCaution({ card, press = null }) {
   const { store, context, things } = useApp();
+  const { screen } = card;
   const device = useLoaded(() => store.meta.get("device"), [], (change) => change.stores.includes("meta"));
   const onStencil = screen && screen.stencil !== "bare";
   return (
     <>
-      <Caution of={[...(context.press ? /** @type {const} */ (["on_press"]) : []), "turning", ...(onStencil ? /** @type {const} */ (["stencil_on"]) : [])]} />
+      <Caution of={[...(press || isOnPress(card, context) ? /** @type {const} */ (["on_press"]) : []), "turning", ...(onStencil ? /** @type {const} */ (["stencil_on"]) : [])]} />
       {onStencil && device?.scope?.may_turn_with_stencil === false && <WhoMay context={context} things={things} />}
     </>
   );

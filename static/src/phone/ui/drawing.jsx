@@ -4,6 +4,7 @@ import { useLayoutEffect, useRef, useState } from "preact/hooks";
 import { FrameDrawing, lieText } from "../../shared/drawing/frame.jsx";
 import { layOut } from "../../shared/drawing/layout.js";
 import { turnedOver, turnedQuarter } from "../../shared/drawing/lie.js";
+import { numbersFit } from "../../shared/drawing/room.js";
 import { BoltStrip } from "../../shared/drawing/strip.jsx";
 import { t } from "../../shared/language.js";
 
@@ -25,19 +26,23 @@ function useWidth() {
   return [ref, width];
 }
 
-/** @param {any} props those of FrameDrawing without a width */
+/** @param {any} props those of FrameDrawing without a width; `caption` is told whether each turn stands in its bolt */
 export function Drawing(props) {
   const [ref, width] = useWidth();
   const [open, setOpen] = useState(/** @type {string | null} */ (null));
-  const { frame, view, touch, maxHeight } = props;
+  const { frame, view, touch, maxHeight, caption, turns = {} } = props;
   const layout = touch ? layOut(frame, view, { width, maxHeight, touch }) : null;
   const folded = layout?.sides.filter((side) => side.folded).map((side) => side.side) ?? [];
   const unfolded = folded.includes(/** @type {any} */ (open)) ? open : folded.find((side) => side === view.near) ?? folded[0];
+  const plain = caption && layOut(frame, view, { width, maxHeight, turned: Object.keys(turns).length > 0 });
   return (
-    <div class={`drawing${touch ? " is-touch" : ""}`} ref={ref}>
-      <FrameDrawing {...props} width={width} onSide={setOpen} openSide={unfolded ?? null} />
-      {layout && unfolded && <BoltStrip {...props} layout={layout} side={unfolded} step={frame.step_48ths} />}
-    </div>
+    <>
+      <div class={`drawing${touch ? " is-touch" : ""}`} ref={ref}>
+        <FrameDrawing {...props} width={width} onSide={setOpen} openSide={unfolded ?? null} />
+        {layout && unfolded && <BoltStrip {...props} layout={layout} side={unfolded} step={frame.step_48ths} />}
+      </div>
+      {plain && <figcaption>{caption(numbersFit(plain, turns, frame.step_48ths))}</figcaption>}
+    </>
   );
 }
 

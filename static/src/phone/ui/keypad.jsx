@@ -5,8 +5,8 @@ import { t } from "../../shared/language.js";
 
 const DIGITS = ["1", "2", "3", "4", "5", "6", "7", "8", "9"];
 
-/** @param {{onKey: (key: string) => void, left: string, leftName: string}} props `left` is the key beside 0 */
-export function Keypad({ onKey, left, leftName }) {
+/** @param {{onKey: (key: string) => void, left: string, leftName: string, few?: boolean}} props `left` is the key beside 0; `few`: no more digits are wanted */
+export function Keypad({ onKey, left, leftName, few = false }) {
   const heard = useRef(onKey);
   heard.current = onKey;
   useEffect(() => {
@@ -29,10 +29,10 @@ export function Keypad({ onKey, left, leftName }) {
     </button>
   );
   return (
-    <div class="keypad">
-      {DIGITS.map((digit) => key(digit))}
+    <div class={few ? "keypad is-few" : "keypad"}>
+      {!few && DIGITS.map((digit) => key(digit))}
       {key(left, leftName)}
-      {key("0")}
+      {!few && key("0")}
       {key("back", t`Step back`)}
     </div>
   );

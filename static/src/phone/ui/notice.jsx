@@ -17,8 +17,12 @@ export function Notice() {
 
   async function undo() {
     if (!notice?.entries) return;
-    await store.saveTogether(notice.entries.map((entry) => newVoid(entry, t`Undone at once`, context.operator)));
-    notify({ sort: "saved", text: t`Undone. The log keeps both.` });
+    try {
+      await store.saveTogether(notice.entries.map((entry) => newVoid(entry, t`Undone at once`, context.operator)));
+      notify({ sort: "saved", text: t`Undone. The log keeps both.` });
+    } catch (error) {
+      notify({ sort: "trouble", text: /** @type {Error} */ (error).message });
+    }
   }
 
   return (

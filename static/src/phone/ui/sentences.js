@@ -48,7 +48,7 @@ const TOLD = {
   stretch_step: (p, things) => [
     /** @type {any} */ (STRETCH_STEP)[p.step], p.passed === false && t`not fit for use`,
     Number.isFinite(p.rock_mm) && t`rocks ${distanceText(p.rock_mm, things.shop.length_unit)}`, p.rods,
-    p.piece_a_mm && p.piece_b_mm && `${decimal(p.piece_a_mm)} × ${decimal(p.piece_b_mm)} mm`, p.sides?.length && t`sides ${p.sides.join(", ")}`,
+    p.piece_a_mm && p.piece_b_mm && [p.piece_a_mm, p.piece_b_mm].map((mm) => distanceText(mm, things.shop.length_unit)).join(" × "), p.sides?.length && t`sides ${p.sides.join(", ")}`,
     Number.isFinite(p.minutes) && `${p.minutes} min`, p.note,
   ].filter(Boolean).join(" · "),
   stand_out: (p) => p.bolts.map((/** @type {any} */ one) => `${one.bolt} ${decimal(one.stand_out_mm)} mm`).join(" · "),
@@ -57,14 +57,15 @@ const TOLD = {
 
 /** @param {any} entry @param {any} things @param {number} step 48ths @returns {{what: string, told: string}} */
 export function tellEntry(entry, things, step) {
-  const tell = TOLD[entry.kind] ?? ((/** @type {any} */ payload) => payload.note ?? "");
+  const tell = Object.hasOwn(TOLD, entry.kind) ? TOLD[entry.kind] : (/** @type {any} */ payload) => payload.note;
+  /** @type {unknown} */
   let told = "";
   try {
     told = tell(entry.payload, things, step);
   } catch {
     // A payload of a newer version: the kind alone is told.
   }
-  return { what: label(entry.kind), told };
+  return { what: label(entry.was ?? entry.kind), told: typeof told === "string" ? told : "" };
 }
 
 /** Turns that are still in, told bolt by bolt. @param {Record<string, number>} turns @param {number} step */
@@ -73,3 +74,15 @@ export function turnsText(turns, step) {
   return boltsText(bolts, step);
 }
 
+
+/**
+ * Tweaks that still want their after marks, each told so that it is known from its neighbours.
+ * @param {any[]} views frames as cards show them @param {any} things
+ * @returns {{id: string, code: string, at: string | null, told: string}[]}
+ */
+export const openTweaks = (views, things) =>
+  views.flatMap(({ thing, screen, entries }) =>
+    screen.tweaks.open.map((/** @type {string} */ id) => {
+      const entry = entries.find((/** @type {any} */ one) => one.id === id);
+      return { id, code: thing.code, at: entry?.occurred_at ?? null, told: entry ? tellEntry(entry, things, thing.step_48ths).told : "" };
+    }));

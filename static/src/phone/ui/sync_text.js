@@ -3,7 +3,7 @@ import { ageText, whenText } from "../../shared/ages.js";
 import { t } from "../../shared/language.js";
 
 /** Why nothing is sent. @type {Record<string, string>} */
-export const HELD = { "sign in": t`sign in`, blocked: t`blocked`, retired: t`retired`, "update needed": t`update needed` };
+export const HELD = { "sign in": t`not enrolled`, blocked: t`blocked`, retired: t`retired`, "update needed": t`update needed` };
 
 /** @param {any} status @param {number} now @returns {{sign: string, text: string, tone: "calm" | "busy" | "held"}} */
 export function syncText(status, now) {

@@ -16,7 +16,7 @@ import { findTyped } from "./labels.js";
 /** The entry's own drawing, lying as it was seen. @param {any} props */
 function Seen({ entry, card }) {
   const { face, near, spots, bolts, marks } = entry.payload;
-  if (!face || !near) return null;
+  if (entry.was || !face || !near) return null;
   const turns = bolts ? Object.fromEntries(bolts.map((/** @type {any} */ one) => [one.bolt, one.turn_48ths])) : {};
   const screen = card.screens[entry.screen];
   return (
@@ -30,14 +30,14 @@ function Seen({ entry, card }) {
 /** @param {any} props */
 function Facts({ entry, card, told }) {
   const { things } = useApp();
-  const { face, near } = entry.payload;
+  const { face, near, meter, note } = entry.was ? {} : entry.payload;
   /** @type {[string, any][]} */
   const facts = [
     [t`When`, stampText(entry.occurred_at)],
     [t`Who`, things.name("operator", entry.operator) || t`not said`],
     [t`Lying`, face && near && t`${/** @type {any} */ (FACE)[face]}, ${near} near`],
-    [t`Meter`, things.name("meter", entry.payload.meter)],
-    [t`Note`, entry.payload.note !== told && entry.payload.note],
+    [t`Meter`, things.name("meter", meter)],
+    [t`Note`, note !== told && note],
     [t`Entered as`, entry.original && tellEntry(entry.original, things, card.thing.step_48ths).told],
   ];
   return <dl class="facts">{facts.filter(([, value]) => value).map(([name, value]) => <div key={name}><dt>{name}</dt><dd>{value}</dd></div>)}</dl>;

@@ -2,7 +2,6 @@
 import { CardView } from "./card/card.jsx";
 import { MoreView } from "./card/more.jsx";
 import { CheckView } from "./check/check.jsx";
-import { ContextView } from "./context.jsx";
 import { FormView } from "./forms/form.jsx";
 import { HomeView } from "./home.jsx";
 import { later } from "./later.jsx";
@@ -19,7 +18,7 @@ export const VIEWS = {
   scan: ScanView,
   type: TypeView,
   pick: PickView,
-  context: ContextView,
+  context: later("context"),
   outbox: OutboxView,
   enrol: later("enrol"),
   many: later("many"),

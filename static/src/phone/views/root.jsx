@@ -1,6 +1,7 @@
 /** Holds what all views share and shows the view that the address names. */
 import { useEffect, useMemo, useState } from "preact/hooks";
 
+import { newDraft } from "../entries/index.js";
 import { AppContext } from "../ui/app.js";
 import { NOTHING, flat, told } from "../ui/remembered.js";
 import { createRouter } from "../ui/route.js";
@@ -45,6 +46,21 @@ function useRouter() {
   return { router, route: route ?? router.route() };
 }
 
+/**
+ * Saves drafts. A form that was saved already and says something else by now, as in another tab,
+ * becomes an entry of its own: neither of the two may be lost.
+ *
+ * @param {any} store @param {any[]} drafts @returns {Promise<any[]>}
+ */
+async function saveAll(store, drafts) {
+  try {
+    return await store.saveTogether(drafts);
+  } catch (error) {
+    if (/** @type {any} */ (error).code !== "other" || drafts.length > 1) throw error;
+    return store.saveTogether([newDraft({ ...drafts[0], id: undefined })]);
+  }
+}
+
 /** @param {{app: any}} props */
 export function Root({ app }) {
   const { router, route } = useRouter();
@@ -64,7 +80,7 @@ export function Root({ app }) {
   /** Saves, shows the tick with Undo, and goes back to the frame's card. */
   async function save(/** @type {any} */ drafts, /** @type {any} */ said) {
     try {
-      const entries = await app.store.saveTogether([drafts].flat());
+      const entries = await saveAll(app.store, [drafts].flat());
       notify({ sort: "saved", text: said.text, caution: said.caution, entries: said.lasting ? [] : entries });
       if (!said.stay) router.backTo(route.code ? "card" : "home", { code: route.code });
       return entries[0];

@@ -1,13 +1,15 @@
 /** End of a shift: what still asks for a word, what is not sent, counters, a note for the next one. */
 import { useState } from "preact/hooks";
 
+import { whenText } from "../../shared/ages.js";
 import { n, rich, t } from "../../shared/language.js";
 import { readNumber } from "../../shared/units.js";
 import { newDraft } from "../entries/index.js";
-import { touchesFrames, useApp, useLoaded } from "../ui/app.js";
+import { touchesFrames, useApp, useLoaded, useNow } from "../ui/app.js";
 import { NumberField, TextField } from "../ui/fields.jsx";
 import { Action, Page } from "../ui/page.jsx";
 import { ROOM } from "../ui/remembered.js";
+import { openTweaks } from "../ui/sentences.js";
 
 /** Live screens at this place: on this press, or those this phone handled last. @param {import("../ui/app.js").App} app @returns {Promise<any[]>} */
 async function screensHere(app) {
@@ -49,13 +51,14 @@ function Counter({ job, views }) {
 
 /** @param {any} props */
 function OpenTweaks({ views }) {
-  const { router } = useApp();
-  const open = views.flatMap((/** @type {any} */ view) => view.screen.tweaks.open.map((/** @type {string} */ id) => ({ id, code: view.thing.code })));
+  const { router, things } = useApp();
+  const now = useNow();
+  const open = openTweaks(views, things);
   if (open.length === 0) return <p class="fact">{t`Every tweak has its after marks.`}</p>;
   return (
     <ul class="lines">
-      {open.map((/** @type {any} */ { id, code }) => (
-        <li key={id} class="line"><span>{rich`Tweak of ${<b>{code}</b>}`}</span><button type="button" class="small" onClick={() => router.go("form", { code, arg: `after_marks:${id}` })}>{t`After marks?`}</button></li>
+      {open.map(({ id, code, at, told }) => (
+        <li key={id} class="line"><span>{rich`Tweak of ${<b>{code}</b>}`}<span class="soft">{at && ` · ${whenText(at, now)}`}{told && ` · ${told}`}</span></span><button type="button" class="small" onClick={() => router.go("form", { code, arg: `after_marks:${id}` })}>{t`After marks?`}</button></li>
       ))}
     </ul>
   );
@@ -69,7 +72,8 @@ function ShiftNote() {
   async function keep() {
     if (!text.trim()) return;
     const subject = context.press ? { kind: /** @type {const} */ ("press"), id: context.press } : null;
-    await save({ ...draft, operator: context.operator, subject, payload: { note: text.trim() } }, { text: t`Note for the next shift.`, stay: true });
+    const saved = await save({ ...draft, operator: context.operator, subject, payload: { note: text.trim() } }, { text: t`Note for the next shift.`, stay: true });
+    if (!saved) return;
     setText("");
     setDraft(newDraft({ kind: "note" }));
   }

@@ -2,14 +2,7 @@ import { t } from "../language.js";
 import { turnNumber } from "../turns.js";
 import { BOLT_IS } from "../words.js";
 import { pressed } from "./keys.js";
-
-/** A number fits into a bolt drawn at least this large, one of two digits into the second. */
-const ROOMY = 8;
-const WIDE = 9;
-/** Width of a letter of a turn in a small bolt, and of one set smaller. */
-const [LETTER, LESS] = [9, 6.6];
-/** The bolt that is meant is never lost between its neighbours. */
-const MEANT = 9;
+import { LESS, LETTER, MEANT, ROOMY, WIDE, large as isLarge, numbersFit, radius, roomFor } from "./room.js";
 
 /**
  * @typedef {import("./layout.js").Bolt} LaidBolt
@@ -49,13 +42,14 @@ function StateSign({ x, y, r, state }) {
 }
 
 /**
- * @param {{bolt: LaidBolt, id: string, touch: boolean, turn: number, step: number, hidden: boolean,
+ * @param {{bolt: LaidBolt, id: string, touch: boolean, turn: number, step: number, fit: boolean, hidden: boolean,
  *   state?: import("../types.js").BoltState, next: boolean, done: boolean, chosen: boolean, r: number, end: boolean, roomy: number}} props
  */
-function Bolt({ bolt, id, touch, turn, step, hidden, state, next, done, chosen, r, end, roomy }) {
+function Bolt({ bolt, id, touch, turn, step, fit, hidden, state, next, done, chosen, r, end, roomy }) {
   const look = next ? "is-next" : done ? "is-done" : turn ? "is-turned" : chosen ? "is-chosen" : "";
   const told = r < ROOMY || (next && r === MEANT) ? "" : done ? "✓" : turn ? turnNumber(turn, step) : "";
-  const text = !touch && told.length * LESS > 2 * r + 1 ? "" : told;
+  const text = touch || done || fit ? told : "";
+  const tight = !touch && text.length * LESS > roomFor(r) ? roomFor(r) : undefined;
   const long = touch ? text.length > 3 : text.length * LETTER > 2 * r - 1;
   const place = numberPlace(bolt, { touch, r, busy: Boolean(told), end, roomy });
   return (
@@ -63,21 +57,11 @@ function Bolt({ bolt, id, touch, turn, step, hidden, state, next, done, chosen, 
       <circle cx={bolt.x} cy={bolt.y} r={r} class={`fd-bolt ${look}${state ? ` is-${state}` : ""}`} fill={hidden && !turn ? `url(#${id}hatch)` : undefined} />
       {state && <StateSign x={bolt.x} y={bolt.y} r={r} state={state} />}
       {text && (
-        <text x={bolt.x} y={bolt.y + (touch ? 6 : 5)} class={`fd-turn${long ? " is-long" : ""}`}>{text}</text>
+        <text x={bolt.x} y={bolt.y + (touch ? 6 : 5)} class={`fd-turn${long ? " is-long" : ""}`} textLength={tight} lengthAdjust={tight && "spacingAndGlyphs"}>{text}</text>
       )}
       {place && <text x={place[0]} y={place[1]} class={`fd-number${told || r < roomy ? " is-beside" : ""}`}>{bolt.number}</text>}
     </>
   );
-}
-
-/** Bolts are drawn as large as their neighbours leave room for. @param {LaidBolt} bolt @param {Layout} layout @param {number} turn @param {boolean} small @param {boolean} next */
-function radius(bolt, layout, turn, small, next) {
-  if (!small) return 19;
-  const gaps = layout.bolts
-    .filter((other) => other.side === bolt.side && Math.abs(other.number - bolt.number) === 1)
-    .map((other) => Math.hypot(other.x - bolt.x, other.y - bolt.y));
-  const roomy = (layout.outer.h - layout.inner.h) / 4 - 3;
-  return Math.max(next ? MEANT : 2, Math.min(turn ? 13 : 9, roomy, ...gaps.map((gap) => gap / 2 - 0.5)));
 }
 
 /**
@@ -98,8 +82,8 @@ function Hit({ bolt, label, onBolt }) {
 export function Bolts({ layout, id, step, turns = {}, hidden = [], states = {}, next, done = [], chosen = [], onBolt, boltLabel }) {
   const last = /** @type {Record<string, number>} */ ({});
   for (const bolt of layout.bolts) last[bolt.side] = Math.max(last[bolt.side] ?? 0, bolt.number);
-  const folded = new Set(layout.sides.filter((mark) => mark.folded).map((mark) => mark.side));
-  const large = (/** @type {LaidBolt} */ bolt) => layout.touch && !folded.has(bolt.side);
+  const large = (/** @type {LaidBolt} */ bolt) => isLarge(layout, bolt);
+  const fit = numbersFit(layout, turns, step);
   const label = boltLabel ?? ((/** @type {string} */ name) => boltName(name, states[name], hidden.includes(name)));
   return (
     <>
@@ -107,7 +91,7 @@ export function Bolts({ layout, id, step, turns = {}, hidden = [], states = {}, 
       {[...layout.bolts].sort((one, two) => Number(one.name === next) - Number(two.name === next)).map((bolt) => (
         <g key={bolt.name} class={large(bolt) ? "fd-large" : ""}>
           <Bolt
-            bolt={bolt} id={id} touch={large(bolt)} turn={turns[bolt.name] ?? 0} step={step}
+            bolt={bolt} id={id} touch={large(bolt)} turn={turns[bolt.name] ?? 0} step={step} fit={fit}
             hidden={hidden.includes(bolt.name)} state={states[bolt.name]} next={next === bolt.name} done={done.includes(bolt.name)} chosen={chosen.includes(bolt.name)}
             r={radius(bolt, layout, turns[bolt.name] ?? 0, !large(bolt), next === bolt.name)} end={bolt.number === 1 || bolt.number === last[bolt.side]} roomy={last[bolt.side] > 9 ? WIDE : ROOMY}
           />

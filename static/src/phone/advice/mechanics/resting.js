@@ -1,7 +1,9 @@
 /** What time does to the estimate of a screen that nobody turns. */
 import { t } from "../../../shared/language.js";
-import { resting as numbers } from "../numbers.js";
+import { faults, resting as numbers } from "../numbers.js";
 import { number } from "./faults.js";
+
+const { LONGEST_H } = faults;
 
 /**
  * Tension falls with the logarithm of time; bars and turns stay.
@@ -10,8 +12,8 @@ import { number } from "./faults.js";
  * @param {number} [handled] how often it was washed, coated or reclaimed meanwhile
  */
 export function afterRest(state, fromH, toH, handled = 0) {
-  const start = number("from_h", fromH, 0, 1e6, t`Enter the hours since the last turn`);
-  const end = number("to_h", Math.max(toH, start), 0, 1e6, t`Enter the hours since the last turn`);
+  const start = number("from_h", fromH, 0, LONGEST_H, t`Enter the hours since the last turn`);
+  const end = number("to_h", Math.max(toH, start), 0, LONGEST_H, t`Enter the hours since the last turn`);
   const folds = Math.log((end + numbers.SOON_H) / (start + numbers.SOON_H));
   const { basis, doubt } = state;
   const level = state.level(state.layout.grid(7));

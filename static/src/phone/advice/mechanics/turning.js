@@ -1,28 +1,41 @@
 /** What a round of turns and nipping up does to the state. */
+import { t } from "../../../shared/language.js";
+import { state as numbers } from "../numbers.js";
 import { Matrix, apply, pick, plus, product, sandwich, scaled, solveFor, transpose, where } from "./algebra.js";
 import { nipUp, settle } from "./contact.js";
+import { InputFault } from "./faults.js";
 
 /** @typedef {import("./state.js").State} State */
+
+const { DRIFT, FARTHEST_MM, HIGHEST_N_PER_CM } = numbers;
 
 /** Where the bars rest after turns, before nipping up. @param {State} state @param {Float64Array} turns @param {boolean[]} turnable @param {boolean[]} broken */
 export function move(state, turns, turnable, broken) {
   const { strip, layout, barMm } = state;
   const pressed = apply(strip.spring, barMm);
   const pull = strip.pull((places) => state.tension(places)).map((force, i) => force - pressed[i]);
-  return settle(plus(strip.bending, strip.spring), pull, drawn(state, turns, turnable), layout.names, broken.map((one) => !one));
+  const rest = settle(plus(strip.bending, strip.spring), pull, drawn(state, turns, turnable), layout.names, broken.map((one) => !one));
+  if (!rest.barMm.every(Number.isFinite)) throw new InputFault("bolts", "stalled", t`The entries of this screen contradict each other: put right or undo the wrong ones.`);
+  return rest;
 }
 
 /** Draws after taking up what hangs loose, and the turns. @param {State} state @param {Float64Array} turns @param {boolean[]} turnable */
 const drawn = (state, turns, turnable) =>
-  nipUp(state.drawMm, state.barMm, turnable).map((draw, i) => draw + turns[i] * state.bolt.pitchMm);
+  nipUp(state.drawMm, state.barMm, turnable).map((draw, i) => inReach(draw + turns[i] * state.bolt.pitchMm));
+
+/** @param {number} mm */
+const inReach = (mm) => within(mm, -FARTHEST_MM, FARTHEST_MM);
+
+/** @param {number} x @param {number} low @param {number} high */
+const within = (x, low, high) => Math.min(Math.max(x, low), high);
 
 /**
  * @param {State} state @param {Float64Array} turns @param {boolean[]} turnable @param {boolean[]} broken
  * @param {Float64Array | null} [nipped] turns by which loose bolts were taken up, if counted
  */
 export function afterTurns(state, turns, turnable, broken, nipped = null) {
-  const pulled = drawn(state, turns, turnable).map((draw, i) => draw + (nipped ? nipped[i] * state.bolt.pitchMm : 0));
-  const barMm = nipped ? onBolts(state, pulled, turnable) : move(state, turns, turnable, broken).barMm;
+  const pulled = drawn(state, turns, turnable).map((draw, i) => inReach(draw + (nipped ? nipped[i] * state.bolt.pitchMm : 0)));
+  const barMm = (nipped ? onBolts(state, pulled, turnable) : move(state, turns, turnable, broken).barMm).map(inReach);
   const moved = state.with({ barMm, drawMm: nipUp(pulled, barMm, turnable) });
   return letTimePass(moved, state, turns);
 }
@@ -58,14 +71,17 @@ function letTimePass(moved, before, turns) {
   const f = new Matrix(n, n);
   const noise = wrench(before, grid, turns);
   for (let i = 0; i < n; i++) f.data[i * (n + 1)] = 1;
+  const mean = moved.mean.slice();
   for (const axis of [0, 1]) {
-    f.row(axis * size)[before.driftAt + axis] = -level[axis];
+    const loses = within(level[axis], -HIGHEST_N_PER_CM, HIGHEST_N_PER_CM);
+    f.row(axis * size)[before.driftAt + axis] = -loses;
+    mean[axis * size] -= loses * within(mean[before.driftAt + axis], DRIFT[0], DRIFT[1]);
     const scale = doubt.restless + doubt.model * Math.abs(level[axis] - was[axis]);
     basis.waves.forEach(([j, k], i) => (noise.row(axis * size + i)[axis * size + i] += (scale * (j + k > 0 ? basis.sd[i] : basis.slopeSd)) ** 2));
     noise.row(axis * size)[axis * size] += (doubt.level * level[axis]) ** 2;
     noise.row(before.factorAt + axis)[before.factorAt + axis] += doubt.factor_walk ** 2;
   }
-  return moved.with({ mean: apply(f, moved.mean), covariance: plus(sandwich(f, moved.covariance), noise), rounds: before.rounds + 1 });
+  return moved.with({ mean, covariance: plus(sandwich(f, moved.covariance), noise), rounds: before.rounds + 1 });
 }
 
 /** Covariance that turning errors leave in the coefficients. @param {State} state @param {import("./layout.js").Place[]} grid @param {Float64Array} turns */

@@ -1,5 +1,6 @@
 /** What readings do to the state. */
 import { t } from "../../../shared/language.js";
+import { state as numbers } from "../numbers.js";
 import { Matrix, apply, diagonal, dot, inverse, plus, product, sandwich, scaled, solve, transpose } from "./algebra.js";
 import { table } from "./readings.js";
 
@@ -23,7 +24,7 @@ export function afterReadings(state, readings) {
   const gap = Float64Array.from(rows, (row, i) => row.value - expected[i]);
   const noise = diagonal(new Float64Array(n).fill(state.readingSd ** 2));
   const surprise = surpriseOf(plus(sandwich(h, state.covariance), noise), gap, state.rounds);
-  const before = surprise.ratio > limit(n) ? scaled(state.covariance, surprise.ratio) : state.covariance;
+  const before = surprise.ratio > limit(n) ? widened(state, surprise.ratio) : state.covariance;
   const across = product(h, before);
   const gain = transpose(solve(plus(product(across, transpose(h)), noise), across));
   const keep = plus(identity(state.mean.length), product(gain, h), -1);
@@ -36,6 +37,13 @@ export function afterReadings(state, readings) {
     trusted: state.trusted && !(state.rounds && surprise.ratio > limit(n)),
     caution: far ? Math.max(0.25, state.caution / 2) : Math.min(1, state.caution * 2),
   });
+}
+
+/** The covariance times `ratio`, but nowhere beyond `WIDEST`. @param {import("./state.js").State} state @param {number} ratio */
+function widened({ basis, doubt, covariance }, ratio) {
+  const first = [...basis.sd, ...basis.sd, doubt.factor, doubt.factor, doubt.drift_sd, doubt.drift_sd];
+  const most = first.map((sd, i) => (numbers.WIDEST * sd) ** 2 / Math.max(covariance.at(i, i), 1e-12));
+  return scaled(covariance, Math.max(1, Math.min(ratio, ...most)));
 }
 
 /** @param {number} n */

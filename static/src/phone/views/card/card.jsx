@@ -1,19 +1,20 @@
 /** One frame: what it is, how it is, what to do with it next. */
 import { useEffect } from "preact/hooks";
 
-import { hiddenBolts } from "../../../shared/drawing/clamps.js";
 import { lieText } from "../../../shared/drawing/frame.jsx";
 import { t } from "../../../shared/language.js";
 import { meshText, sizeText, tensionText } from "../../../shared/units.js";
 import { useApp } from "../../ui/app.js";
 import { Drawing } from "../../ui/drawing.jsx";
+import { hiddenHere, isOtherScreen, pressHere } from "../../ui/in_hand.js";
 import { Action, Page } from "../../ui/page.jsx";
 import { withRecent } from "../../ui/remembered.js";
 import { withFrame } from "../gate.jsx";
+import { BurstCaution } from "../no_mesh.jsx";
 import { useLater } from "../later.jsx";
 import { ConditionLine, OutlookLine, PlaceLine, StencilLine } from "./facts.jsx";
 import { NextJob, RegisterTurns, Tweaks, WrongJob } from "./register.jsx";
-import { nextAction } from "./next.js";
+import { isPrinting, nextAction } from "./next.js";
 
 const FORM = (/** @type {string} */ kind) => ({ name: "form", arg: kind });
 
@@ -37,16 +38,16 @@ function Head({ card }) {
 
 /** The drawing with the last readings; the view is the one of this place. @param {any} props */
 function LastReadings({ card }) {
-  const { things, context } = useApp();
+  const app = useApp();
+  const { context } = app;
   const { thing, screen, frame } = card;
   const view = { face: context.face, near: context.near };
-  const press = things.get("press", context.press);
   const check = screen?.last_check;
   return (
     <figure>
       <Drawing
         frame={thing} view={view} maxHeight={330} spots={check?.spots ?? []} target={screen?.target_n_per_cm} tolerance={screen?.tolerance_n_per_cm}
-        hidden={press ? hiddenBolts(thing, view, press.clamps ?? []) : []} states={frame.bolts}
+        hidden={hiddenHere(card, view, app)} states={frame.bolts}
       />
       <figcaption>
         {lieText(view)}
@@ -56,7 +57,7 @@ function LastReadings({ card }) {
   );
 }
 
-/** What is done every day: on press for register, beside it for tension. @param {any} screen @param {string | null} press */
+/** What is done every day: on press for register, beside it for tension; nobody has to say first that a screen came to the press. @param {any} screen @param {string | null} press */
 function usualActions(screen, press) {
   const check = { name: "check", text: t`Check` };
   if (press) return [check, { name: "tweak", text: t`Tweak` }, { name: "register", text: t`Register` }];
@@ -73,19 +74,20 @@ function LastRound({ card }) {
 
 /** @param {any} props */
 function Card({ card, code }) {
-  const { router, context, remember } = useApp();
+  const { router, context, things, remember } = useApp();
   const { thing, screen } = card;
   const live = screen && !screen.ended ? screen : null;
   useEffect(() => {
     remember({ recent: withRecent(context.recent, thing.id) });
   }, [thing.id]);
-  const next = nextAction(card, context.press);
+  const press = pressHere(card, context);
+  const next = nextAction(card, { press, away: Boolean(context.press) && !press, other: isOtherScreen(live, context, things) });
   const open = (/** @type {{name: string, arg?: string}} */ to) => router.go(to.name, { code, arg: to.arg ?? null });
   const button = (/** @type {{name: string, arg?: string, text: string}} */ to) => (
-    <Action key={to.text} go={to.text === next.text} onClick={() => open(to)}>{to.text}</Action>
+    <Action key={to.text} go={to.text === next?.text} onClick={() => open(to)}>{to.text}</Action>
   );
-  const usual = live ? usualActions(live, context.press) : [];
-  const extra = usual.some((to) => to.text === next.text) ? null : next;
+  const usual = live ? usualActions(live, press || (isPrinting(live) ? context.press : null)) : [];
+  const extra = usual.some((to) => to.text === next?.text) ? null : next;
   return (
     <Page
       name="card" columns={usual.length === 2 ? 3 : 2}
@@ -99,6 +101,7 @@ function Card({ card, code }) {
     >
       <Head card={card} />
       <ConditionLine card={card} />
+      <BurstCaution card={card} />
       <OutlookLine card={card} />
       <PlaceLine card={card} />
       <StencilLine card={card} />

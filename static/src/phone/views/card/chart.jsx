@@ -7,7 +7,7 @@ import { tensionText } from "../../../shared/units.js";
 import { STENCIL } from "../../../shared/words.js";
 import { useApp } from "../../ui/app.js";
 import { bundle } from "../../ui/bundle.js";
-import { aheadOf, aheadText, readText, tensionSeries } from "./series.js";
+import { aheadOf, aheadText, legendText, readText, tensionSeries } from "./series.js";
 
 /** @param {any} props */
 function Plot({ series, ahead, target, tolerance }) {
@@ -51,12 +51,13 @@ export function TensionChart({ card }) {
   const series = screen ? tensionSeries(card.entries, screen.screen) : [];
   if (series.length === 0) return null;
   const ahead = screen.ended ? [] : aheadOf(card.forecast, series);
+  const drawn = series.length > 1 || ahead.length > 0;
   return (
     <section>
       <h2>{t`Tension, N/cm`}</h2>
       <p>{readText(series)} {aheadText(ahead)}</p>
-      {(series.length > 1 || ahead.length > 0) && <Plot series={series} ahead={ahead} target={screen.target_n_per_cm} tolerance={screen.tolerance_n_per_cm} />}
-      {ahead.length > 0 && <p class="hint">{t`Dots: read. Grey: what is expected. Green: wanted.`}</p>}
+      {drawn && <Plot series={series} ahead={ahead} target={screen.target_n_per_cm} tolerance={screen.tolerance_n_per_cm} />}
+      {drawn && <p class="hint">{legendText(ahead)}</p>}
       <details>
         <summary>{t`As a table`}</summary>
         <table>

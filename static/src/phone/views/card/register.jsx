@@ -4,6 +4,7 @@ import { LOCALE, low, t } from "../../../shared/language.js";
 import { boltsText } from "../../../shared/turns.js";
 import { CAUSE, SEEN, VERDICT } from "../../../shared/words.js";
 import { useApp, useNow } from "../../ui/app.js";
+import { isOtherScreen, jobText } from "../../ui/in_hand.js";
 import { turnsText } from "../../ui/sentences.js";
 
 /** Turns still in the bars for register, with the way to take them out. @param {any} props */
@@ -72,10 +73,9 @@ export function Tweaks({ card, code }) {
 export function WrongJob({ card }) {
   const { context, things } = useApp();
   const { screen } = card;
-  if (!context.press || !context.colour || !screen?.colour || screen.ended || screen.colour === context.colour) return null;
-  if (things.get("colour", context.colour)?.repeats === screen.colour) return null;
+  if (!isOtherScreen(screen, context, things)) return null;
   const held = `${things.name("job", screen.job)}, ${things.name("colour", screen.colour)}`;
-  return <p class="state bad"><b>{t`Another screen?`}</b> {t`This one is exposed for ${held}.`}</p>;
+  return <p class="state bad"><b>{t`Another screen?`}</b> {t`This one is exposed for ${held}; this phone is set to ${jobText(context, things)}.`}</p>;
 }
 
 /** The next open job that wants this mesh, after the one it is exposed for. @param {any} props */

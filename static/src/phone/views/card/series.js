@@ -59,3 +59,9 @@ export function aheadText(ahead) {
   const end = ahead.at(-1);
   return end ? t`About ${tensionText(end.mean)} on ${dayText(end.at)} without printing, ${tensionText(end.low)} to ${tensionText(end.high)}.` : "";
 }
+
+/** What each line of the chart is: by how it is drawn, since colours alone tell not everybody. @param {Point[]} ahead */
+export function legendText(ahead) {
+  const read = t`Solid: mean. Long dashes: lowest spot. Short dashes: highest spot. Green band: wanted.`;
+  return ahead.length > 0 ? `${read} ${t`Grey band: what is expected, dotted its mean.`}` : read;
+}

@@ -18,11 +18,13 @@ import { useWarmAdvice } from "./warm.js";
 /** Meters that show finer steps than a half get a point on their number pad. */
 const HALF = 0.5;
 /** Height of head, readings, keys and foot: what is left goes to the drawing. */
-const BELOW_AND_ABOVE = 600;
-const LEAST = 196;
+const BELOW_AND_ABOVE = { least: 196, most: 320, around: 600 };
 /** On a short screen what is typed stands beside the drawing, so that all keys are in sight. */
 const SHORT = 700;
-const BESIDE = { least: 140, most: 190, around: 492 };
+const BESIDE = { least: 140, most: 190, around: 444 };
+/** Once all is read the drawing takes the place of the digits; half a unit can still be added to the last reading. */
+const READ = { least: 196, most: 320, around: 372 };
+const roomFor = (/** @type {{least: number, most: number, around: number}} */ { least, most, around }) => Math.min(most, Math.max(least, window.innerHeight - around));
 const DIRECTION = { along_a: t`meter along A`, across_a: t`meter across A` };
 
 /**
@@ -135,14 +137,15 @@ export function CheckForm({ card, code, correcting = null }) {
 
   const tenths = (things.get("meter", values.meter)?.resolution_n_per_cm ?? HALF) < HALF;
   const short = window.innerHeight < SHORT;
-  const room = setting ? 240 : short ? Math.min(BESIDE.most, Math.max(BESIDE.least, window.innerHeight - BESIDE.around)) : Math.min(320, Math.max(LEAST, window.innerHeight - BELOW_AND_ABOVE));
+  const all = short && !step && !tenths;
+  const room = setting ? 240 : roomFor(short ? (all ? READ : BESIDE) : BELOW_AND_ABOVE);
   const reading = !setting && <Reading values={values} limit={shop.spread_limit_n_per_cm ?? 3} onAgain={() => put(press({ ...readings, typed: "" }, "back"))} />;
   return (
     <Page
       pad={!setting && (
         <>
           {!short && reading}
-          <Keypad left={tenths ? decimal(".") : "½"} leftName={tenths ? t`decimal point` : t`and a half`} onKey={(key) => put(press(readings, key))} />
+          <Keypad left={tenths ? decimal(".") : "½"} leftName={tenths ? t`decimal point` : t`and a half`} few={all} onKey={(key) => put(press(readings, key))} />
         </>
       )}
       title={code} name="check" sub={correcting ? t`Put a check right` : t`Check`}
@@ -158,7 +161,7 @@ export function CheckForm({ card, code, correcting = null }) {
       <button type="button" class="quiet setup-line" aria-expanded={setting} onClick={() => setSetting(!setting)}>
         {setupText(values, things)} <span class="link">{setting ? t`Close` : t`Change`}</span>
       </button>
-      <div class={short && reading ? "check-beside" : ""}>
+      <div class={short && reading && !all ? "check-beside" : ""}>
         <Drawing
           frame={card.thing} view={view} maxHeight={room}
           spots={readSpots(readings)} target={card.screen?.target_n_per_cm} tolerance={card.screen?.tolerance_n_per_cm} states={card.frame.bolts}

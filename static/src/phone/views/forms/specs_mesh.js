@@ -2,6 +2,7 @@
 import { decimal, t } from "../../../shared/language.js";
 import { meshText, tensionText } from "../../../shared/units.js";
 import { BURST_WHERE, WARP } from "../../../shared/words.js";
+import { isOnPress } from "../../ui/in_hand.js";
 import { NOTE_FIELD, noted } from "./parts.js";
 
 /** @type {import("./specs.js").Field[]} */
@@ -52,7 +53,10 @@ export const MESH_FORMS = {
     fields: () => TARGET,
     payload: ({ target_n_per_cm, tolerance_n_per_cm }) => ({ target_n_per_cm, tolerance_n_per_cm }),
   },
-  mesh_removed: noted(t`Mesh removed`, ["removing", "lock"]),
+  mesh_removed: {
+    ...noted(t`Mesh removed`),
+    caution: ({ card, context }) => [...(card?.frame.awaiting_removal && isOnPress(card, context) ? /** @type {const} */ (["burst"]) : []), "removing", "lock"],
+  },
   burst: {
     title: t`Burst`,
     caution: () => ["burst"],

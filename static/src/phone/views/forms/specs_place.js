@@ -1,6 +1,7 @@
 /** Where the frame went, how much it printed, and anything else in words. */
 import { t } from "../../../shared/language.js";
 import { MOVED_TO } from "../../../shared/words.js";
+import { jobInHand } from "../../ui/in_hand.js";
 import { NOTE_FIELD, named, openJobs } from "./parts.js";
 
 /** In printing order. @param {string} job @param {any} things @returns {string[]} */
@@ -47,7 +48,7 @@ export const PLACE_FORMS = {
   },
   impressions: {
     title: t`Impressions`,
-    start: ({ context, card }) => ({ mode: "counter", count: "", job: context.job ?? card?.screen?.job ?? null, colour: context.colour ?? card?.screen?.colour ?? null }),
+    start: ({ context, card, things }) => ({ mode: "counter", count: "", ...jobInHand(card?.screen, context, things) }),
     fields: () => [
       { name: "mode", type: "choice", label: t`The number is`, options: { counter: t`On the counter`, added: t`Printed since` } },
       { name: "count", type: "number", label: t`Impressions`, whole: true, least: 0, most: 100_000_000 },

@@ -30,11 +30,11 @@ function Expected({ loose, nipped, step, onBolt }) {
 /**
  * @param {object} props
  * @param {any} props.card @param {string} props.code @param {import("../../../shared/types.js").View} props.view
- * @param {string[]} props.loose @param {string[]} [props.hidden]
+ * @param {string[]} props.loose @param {string[]} [props.hidden] @param {string | null} [props.press]  where turning is done on one for certain
  * @param {import("./round.js").Round} props.round @param {(round: import("./round.js").Round) => void} props.onChange
  * @param {() => void} props.onBack @param {() => void} props.onSave
  */
-export function Nipping({ card, code, view, loose, hidden = [], round, onChange, onBack, onSave }) {
+export function Nipping({ card, code, view, loose, hidden = [], press, round, onChange, onBack, onSave }) {
   const { notify } = useApp();
   const { thing, frame } = card;
   const step = thing.step_48ths;
@@ -57,7 +57,7 @@ export function Nipping({ card, code, view, loose, hidden = [], round, onChange,
         </>
       )}
     >
-      <TurningCaution screen={card.screen} />
+      <TurningCaution card={card} press={press} />
       <p class="lead">{t`Try every bolt. Loose? Take it up until it just bites, and tap it once for each ${stepName(step, 1)}.`}</p>
       <Expected loose={loose} nipped={nipped} step={step} onBolt={tap} />
       <Drawing touch frame={thing} view={view} maxHeight={340} turns={nipped} hidden={hidden} chosen={loose} states={frame.bolts} onBolt={tap} boltLabel={label} />

@@ -1,7 +1,6 @@
 /** Which bolts to turn for tension, or to even up: the plan, the turning, nipping up, and what is saved of it. */
 import { useState } from "preact/hooks";
 
-import { hiddenBolts } from "../../../shared/drawing/clamps.js";
 import { n, t } from "../../../shared/language.js";
 import { begin as beginReadings } from "../check/readings.js";
 import { newDraft, stamp } from "../../entries/index.js";
@@ -10,8 +9,10 @@ import { TurningCaution } from "../../ui/caution.jsx";
 import { Lie } from "../../ui/drawing.jsx";
 import { TextField } from "../../ui/fields.jsx";
 import { useKept } from "../../ui/forms.js";
+import { hiddenHere, pressHere } from "../../ui/in_hand.js";
 import { Action, Page } from "../../ui/page.jsx";
 import { withFrame } from "../gate.jsx";
+import { NoMesh } from "../no_mesh.jsx";
 import { Nipping } from "./nipping.jsx";
 import { Outcome } from "./outcome.jsx";
 import { ofScreen, purposeOf } from "./request.js";
@@ -95,7 +96,7 @@ function Planned({ card, code, values, put, onStart, question, options }) {
   const { remember, context } = useApp();
   const { view } = values;
   const { answer, trouble } = useAdvice(card, { question, view, options: { ...options, override: values.override || null } });
-  const clamped = context.press && answer?.status === "blocked" && answer.message.includes(NO_BOLT);
+  const clamped = pressHere(card, context) && answer?.status === "blocked" && answer.message.includes(NO_BOLT);
   const even = question === "evenUp";
   return (
     <Page title={code} sub={even ? t`Even up` : t`Plan of turns`} name="plan" foot={(answer || trouble) && <Foot answer={answer} code={code} onStart={() => onStart(answer)} />}>
@@ -107,11 +108,11 @@ function Planned({ card, code, values, put, onStart, question, options }) {
         <>
           <Said message={answer.message} />
           {clamped && <p class="state bad">{t`The screen must come out; register will be lost.`}</p>}
-          {answer.bolts.length > 0 && <TurningCaution screen={card.screen} />}
+          {answer.bolts.length > 0 && <TurningCaution card={card} />}
           {!answer.trusted && <NotTrusted code={code} told={answer.bolts.length > 0} />}
           {answer.status === "refused" && !even && card.screen.stencil !== "bare" && <Override onReason={(/** @type {string} */ override) => put({ override })} />}
           {(answer.bolts.length > 0 || answer.predicted.length > 0) && <PlanShown card={card} answer={answer} view={view} />}
-          <Beside of={answer.cautions} />
+          {answer.bolts.length > 0 && <Beside of={answer.cautions} />}
         </>
       )}
     </Page>
@@ -131,11 +132,11 @@ async function layOutCheck({ store, things, context }, card, { answer, view }) {
 /** @param {{card: any, code: string, arg: string | null}} props */
 function Plan({ card, code, arg }) {
   const app = useApp();
-  const { context, things, router, save, scanned, store } = app;
+  const { context, router, save, scanned, store } = app;
   const which = arg ?? "tension";
   const kept = useKept("turn_plan", card, () => fresh(context, which), null, (values) => values.page === "plan" && values.arg === which);
   const entries = useLoaded(() => store.entriesOfFrame(card.thing.id), [card.thing.id], () => false);
-  if (!card.screen || card.screen.ended) return <Page title={code}><p>{t`No mesh on this frame.`}</p></Page>;
+  if (!card.screen || card.screen.ended) return <NoMesh card={card} code={code} />;
   if (!kept || !entries) return <Page title={code}><p class="hint">{t`Opening…`}</p></Page>;
   const { values } = kept;
   const put = (/** @type {any} */ news) => kept.set({ ...values, ...news });
@@ -160,10 +161,8 @@ function Plan({ card, code, arg }) {
 
   if (values.stage === "plan") return <Planned card={card} code={code} values={values} put={put} onStart={start} question={even ? "evenUp" : "tensionPlan"} options={{ purpose }} />;
   const shared = { card, code, view: values.view, round: values.round, onChange: (/** @type {any} */ round) => put({ round }) };
-  const press = things.get("press", context.press);
   if (values.stage === "nip") {
-    const hidden = press ? hiddenBolts(card.thing, values.view, press.clamps ?? []) : [];
-    return <Nipping {...shared} loose={values.answer.loose} hidden={hidden} onBack={() => put({ stage: "turning" })} onSave={finish} />;
+    return <Nipping {...shared} loose={values.answer.loose} hidden={hiddenHere(card, values.view, app)} onBack={() => put({ stage: "turning" })} onSave={finish} />;
   }
   return (
     <Turning {...shared} onEnd={() => put({ stage: "nip" })} onDrop={kept.restart}>

@@ -16,10 +16,15 @@ export function ofScreen(entries, screen) {
   return own.slice(own.findIndex((entry) => entry.id === screen));
 }
 
-/** The entry that a void or correction speaks of, also where it takes back another of them. @param {HeldEntry} act @param {Map<string, HeldEntry>} all @returns {HeldEntry | undefined} */
+/** The entry that a void or correction speaks of, also where it takes back another of them; none where they speak of each other. @param {HeldEntry} act @param {Map<string, HeldEntry>} all @returns {HeldEntry | undefined} */
 function spokenOf(act, all) {
-  const target = all.get(act.payload.voids ?? act.payload.corrects);
-  return target && (target.kind === "void" || target.kind === "correction") ? spokenOf(target, all) : target;
+  /** @type {Set<HeldEntry>} */ const met = new Set();
+  /** @type {HeldEntry | undefined} */ let at = act;
+  while (at && (at.kind === "void" || at.kind === "correction") && !met.has(at)) {
+    met.add(at);
+    at = all.get(at.payload.voids ?? at.payload.corrects);
+  }
+  return at && met.has(at) ? undefined : at;
 }
 
 /**
@@ -88,7 +93,7 @@ export function requestOf({ card, things, press, entries, estimate, view }, opti
       target_n_per_cm: null,
       tolerance_n_per_cm: null,
       first_round: null,
-      where: press ? "press" : "bench",
+      where: press || frame.place?.to === "press" ? "press" : "bench",
       ...options,
     },
   };

@@ -1,12 +1,12 @@
 /** A plan to look at: the turns on the frame as it lies, what they will do, what holds it back. */
-import { hiddenBolts } from "../../../shared/drawing/clamps.js";
 import { lieText } from "../../../shared/drawing/frame.jsx";
 import { seenPoint } from "../../../shared/drawing/lie.js";
 import { spotName } from "../../../shared/drawing/spots.js";
 import { t } from "../../../shared/language.js";
 import { useApp } from "../../ui/app.js";
 import { Drawing } from "../../ui/drawing.jsx";
-import { bandText, bySide, drawnTogether, foretoldRange, foretoldSpots, placeName } from "./telling.js";
+import { hiddenHere } from "../../ui/in_hand.js";
+import { bandText, bySide, drawnText, drawnTogether, foretoldRange, foretoldSpots, placeName } from "./telling.js";
 
 /** @typedef {import("../../../shared/types.js").View} View */
 
@@ -55,20 +55,19 @@ export function Beside({ of }) {
   return <ul class="plan-beside">{of.map((text) => <li key={text}>{text}</li>)}</ul>;
 }
 
-/** @param {{card: any, answer: any, view: View, marks?: any[], moves?: any[], spots?: boolean}} props */
-export function PlanDrawing({ card, answer, view, marks = [], moves = [], spots = true }) {
-  const { things, context } = useApp();
+/** @param {{card: any, answer: any, view: View, marks?: any[], moves?: any[], spots?: boolean, press?: string | null}} props */
+export function PlanDrawing({ card, answer, view, marks = [], moves = [], spots = true, press }) {
+  const app = useApp();
   const { thing, screen, frame } = card;
-  const press = things.get("press", context.press);
   const turns = Object.fromEntries(answer.bolts.map((/** @type {any} */ one) => [one.bolt, one.turn_48ths]));
   return (
     <figure>
       <Drawing
         frame={thing} view={view} maxHeight={330} turns={turns} marks={marks} moves={moves} states={frame.bolts}
         spots={spots ? foretoldSpots(answer.predicted ?? []) : []} target={screen.target_n_per_cm} tolerance={screen.tolerance_n_per_cm}
-        hidden={press ? hiddenBolts(thing, view, press.clamps ?? []) : []}
+        hidden={hiddenHere(card, view, app, press)}
+        caption={(/** @type {boolean} */ numbered) => `${lieText(view)}. ${drawnText(turns, thing.step_48ths, numbered, spots)}`}
       />
-      <figcaption>{lieText(view)}. {answer.bolts.length > 0 && spots && t`On the bolts: turns. On the mesh: what it should read then.`}</figcaption>
     </figure>
   );
 }

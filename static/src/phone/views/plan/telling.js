@@ -48,6 +48,21 @@ export function bySide(bolts, step) {
 }
 
 /**
+ * Sides that turn alike told once, their bolts by number: "A, C" with "1, 16" "+29 flats" in it.
+ * @param {ReturnType<typeof bySide>} sides
+ * @returns {{letters: string, lines: {bolts: string, text: string}[]}[]}
+ */
+export function alikeSides(sides) {
+  /** @type {Map<string, {letters: string, lines: {bolts: string, text: string}[]}>} */ const found = new Map();
+  for (const { side, turns } of sides) {
+    const lines = turns.map(({ bolts, text }) => ({ bolts: bolts.replaceAll(side, "").replaceAll(" ", ", "), text }));
+    const before = found.get(JSON.stringify(lines));
+    found.set(JSON.stringify(lines), { letters: before ? `${before.letters}, ${side}` : side, lines });
+  }
+  return [...found.values()];
+}
+
+/**
  * A place on the mesh for a reader before it: "far left, 10 cm in from the nearest side".
  * @param {any} frame @param {import("../../../shared/types.js").View} view @param {{u: number, v: number}} at @param {string} unit of length
  */
@@ -60,6 +75,22 @@ export function placeName(frame, view, { u, v }, unit) {
 /** Foretold readings as spots of the drawing. @param {any[]} predicted */
 export const foretoldSpots = (predicted) =>
   predicted.map(({ u, v, along_a, across_a }) => ({ u, v, along_a_n_per_cm: along_a ? toHalf(along_a.value) : null, across_a_n_per_cm: across_a ? toHalf(across_a.value) : null }));
+
+const COUNTED = /** @type {Record<number, string>} */ ({
+  8: t`On the bolts: flats (sixths of a turn), + tightens.`,
+  6: t`On the bolts: eighths of a turn, + tightens.`,
+  3: t`On the bolts: sixteenths of a turn, + tightens.`,
+});
+
+/**
+ * What the figures on a plan's drawing are: a bare number is steps of the head, not turns.
+ * @param {Record<string, number>} turns 48ths @param {number} step 48ths @param {boolean} numbered each turn stands in its bolt @param {boolean} spots what the mesh should read is drawn too
+ */
+export function drawnText(turns, step, numbered, spots) {
+  if (Object.keys(turns).length === 0) return "";
+  const bolts = numbered ? COUNTED[step] : t`Filled bolts turn: how far stands below.`;
+  return spots ? `${bolts} ${t`On the mesh: what it should read then.`}` : bolts;
+}
 
 /** Lowest and highest reading foretold. @param {any[]} predicted */
 export function foretoldRange(predicted) {

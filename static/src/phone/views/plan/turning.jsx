@@ -1,12 +1,12 @@
 /** One bolt after the other, large, ticked off with one thumb; what is ticked survives a locked screen. */
 import { useEffect, useLayoutEffect, useState } from "preact/hooks";
 
-import { hiddenBolts } from "../../../shared/drawing/clamps.js";
 import { n, t } from "../../../shared/language.js";
 import { turnText } from "../../../shared/turns.js";
 import { useApp } from "../../ui/app.js";
 import { TurningCaution } from "../../ui/caution.jsx";
 import { Drawing } from "../../ui/drawing.jsx";
+import { hiddenHere } from "../../ui/in_hand.js";
 import { Action, Page } from "../../ui/page.jsx";
 import { tick, tickBack, toggle, turnedBy } from "./round.js";
 import { countedText } from "./telling.js";
@@ -82,10 +82,10 @@ function AllBolts({ round, step, onChange }) {
  * @param {object} props
  * @param {any} props.card @param {string} props.code @param {import("../../../shared/types.js").View} props.view
  * @param {import("./round.js").Round} props.round @param {(round: import("./round.js").Round) => void} props.onChange
- * @param {() => void} props.onEnd  to nipping up @param {() => void} props.onDrop @param {any} [props.children]  what must be known before turning
+ * @param {() => void} props.onEnd  to nipping up @param {() => void} props.onDrop @param {string | null} [props.press]  where turning is done on one for certain @param {any} [props.children]  what must be known before turning
  */
-export function Turning({ card, code, view, round, onChange, onEnd, onDrop, children }) {
-  const { things, context } = useApp();
+export function Turning({ card, code, view, round, onChange, onEnd, onDrop, press, children }) {
+  const app = useApp();
   const [list, setList] = useState(false);
   useLit();
   useLayoutEffect(() => {
@@ -96,7 +96,6 @@ export function Turning({ card, code, view, round, onChange, onEnd, onDrop, chil
   const { thing, frame } = card;
   const step = thing.step_48ths;
   const now = round.asked[round.at];
-  const press = things.get("press", context.press);
   const all = round.asked.length;
   const place = now ? t`Bolt ${round.done.length + 1} of ${all}` : n(all)`The bolt is done|All # bolts done`;
   return (
@@ -109,13 +108,13 @@ export function Turning({ card, code, view, round, onChange, onEnd, onDrop, chil
         </>
       )}
     >
-      <TurningCaution screen={card.screen} />
+      <TurningCaution card={card} press={press} />
       {children}
       {list ? <AllBolts round={round} step={step} onChange={onChange} /> : (
         <>
           <Drawing
             frame={thing} view={view} maxHeight={300} turns={round.turns} done={round.done} next={now?.bolt ?? null} states={frame.bolts}
-            hidden={press ? hiddenBolts(thing, view, press.clamps ?? []) : []}
+            hidden={hiddenHere(card, view, app, press)}
           />
           {now ? <InHand key={now.bolt} round={round} step={step} onChange={onChange} /> : <p class="lead">{t`Every bolt of the plan is done. Now nip up.`}</p>}
         </>

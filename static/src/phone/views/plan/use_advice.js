@@ -4,6 +4,7 @@ import { useEffect, useState } from "preact/hooks";
 import { t } from "../../../shared/language.js";
 import { useApp } from "../../ui/app.js";
 import { bundle } from "../../ui/bundle.js";
+import { pressHere } from "../../ui/in_hand.js";
 import { requestOf } from "./request.js";
 
 /** So that the page says what it is doing before it does it. */
@@ -27,7 +28,7 @@ export function useAdvice(card, ask) {
   const app = useApp();
   const { store, things, addresses, context } = app;
   const [state, setState] = useState({ answer: /** @type {any} */ (null), trouble: "" });
-  const key = ask && JSON.stringify([ask, card.screen?.last]);
+  const key = ask && JSON.stringify([ask, card.screen?.last, card.frame.place]);
 
   useEffect(() => {
     if (!ask) return;
@@ -49,7 +50,7 @@ export function useAdvice(card, ask) {
       store.entriesOfFrame(card.thing.id),
       store.state("estimate", card.screen.screen),
     ]);
-    const press = things.get("press", context.press);
+    const press = things.get("press", question === "registerPlan" ? context.press : pressHere(card, context));
     const request = { ...requestOf({ card, things, press, entries, estimate, view }, options), ...more };
     await new Promise((go) => setTimeout(go, BREATH_MS));
     return advice[question](request);

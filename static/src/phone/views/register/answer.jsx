@@ -1,5 +1,6 @@
 /** One of four answers, with what the image will do. */
 import { decimal, n, t } from "../../../shared/language.js";
+import { useApp } from "../../ui/app.js";
 import { Caution, TurningCaution } from "../../ui/caution.jsx";
 import { Choice } from "../../ui/choice.jsx";
 import { Action, Page } from "../../ui/page.jsx";
@@ -64,6 +65,7 @@ function Foot({ answer, onStart, onPressed, onAgain, onClose }) {
  * @param {() => void} props.onStart @param {() => void} props.onPressed @param {() => void} props.onAgain @param {() => void} props.onClose @param {(bolts: number) => void} props.onWanted
  */
 export function Answer({ card, code, sub, values, answer, trouble, hidden, onStart, onPressed, onAgain, onClose, onWanted }) {
+  const { context } = useApp();
   const { view } = values;
   const out = answer?.answer === "bolts_cannot" && hidden.length > 0;
   const turning = answer?.answer === "bolts";
@@ -77,9 +79,9 @@ export function Answer({ card, code, sub, values, answer, trouble, hidden, onSta
           <div role="status"><h2 class="answer-head">{headOf(answer)}</h2></div>
           <p class="answer-why">{said(answer)}</p>
           {out && <p class="state bad"><b>{OUT}</b></p>}
-          {turning && <TurningCaution screen={card.screen} />}
+          {turning && <TurningCaution card={card} press={context.press} />}
           {answer.answer === "press" && <Caution of={["on_press"]} />}
-          <PlanDrawing card={card} answer={answer} view={view} marks={answer.marks} moves={moves} spots={false} />
+          <PlanDrawing card={card} answer={answer} view={view} marks={answer.marks} moves={moves} spots={false} press={context.press} />
           {moves.some(moving) && <p class="hint">{t`Thick: as it printed. Thin: what the image will do.`}</p>}
           {answer.press && answer.answer !== "leave_alone" && <PressSteps steps={answer.press.steps} />}
           {turning && <Bolts card={card} answer={answer} onWanted={onWanted} />}

@@ -1,12 +1,14 @@
 /** A colour out of register: is it real, and then the press, the bolts, or neither. */
-import { hiddenBolts } from "../../../shared/drawing/clamps.js";
 import { decimal, t } from "../../../shared/language.js";
 import { readNumber } from "../../../shared/units.js";
 import { newDraft } from "../../entries/index.js";
 import { useApp } from "../../ui/app.js";
 import { useKept } from "../../ui/forms.js";
+import { hiddenHere, jobInHand, jobText } from "../../ui/in_hand.js";
 import { Action, Page } from "../../ui/page.jsx";
+import { WrongJob } from "../card/register.jsx";
 import { withFrame } from "../gate.jsx";
+import { NoMesh } from "../no_mesh.jsx";
 import { Nipping } from "../plan/nipping.jsx";
 import { stampNow } from "../plan/plan.jsx";
 import { begin, entriesOf } from "../plan/round.js";
@@ -36,9 +38,6 @@ const fresh = (/** @type {any} */ context) => ({
   ids: { turns: "", nipped: "" },
 });
 
-/** Job and colour, large, so that the wrong screen is noticed. @param {any} context @param {any} things */
-const jobText = (context, things) => [things.get("job", context.job)?.number, things.name("colour", context.colour)].filter(Boolean).join(" · ") || t`Register`;
-
 /** @param {any} props */
 function Asked({ card, code, sub, onPulls }) {
   return (
@@ -46,6 +45,7 @@ function Asked({ card, code, sub, onPulls }) {
       title={code} sub={sub} name="register"
       foot={<><Action onClick={() => onPulls(1)}>{t`Only one pull`}</Action><Action go onClick={() => onPulls(3)}>{t`Yes, three`}</Action></>}
     >
+      <WrongJob card={card} />
       <h2 class="answer-head">{t`Pulled three? Lays and clamps fast?`}</h2>
       <p class="answer-why">{t`Three pulls tell an error from scatter. Loose lays, clamps or feed look like a bad screen.`}</p>
       <SinceOkSheet card={card} />
@@ -69,26 +69,27 @@ function Answered(props) {
   return <Answer {...props} answer={answer} trouble={trouble} onStart={() => props.onStart(answer)} />;
 }
 
-/** What is written down of it: the turns, and the marks they were for. @param {any} context @param {any} values */
+/** What is written down of it: the turns, and the marks they were for. @param {any} place @param {any} values */
 const tweakOf = ({ job, colour, press, station }, { view, marks }) => ({
   ...view, bolts: [], seen: "skipped", cause: null, marks: meansOf(view, marks), off_contact_mm: null, job, colour, press, station,
 });
 
 /** How a finished answer is saved. @param {any} card @param {string} code @param {any} kept */
 function useSaving(card, code, kept) {
-  const { context, save, scanned } = useApp();
+  const { context, things, save, scanned } = useApp();
+  const place = { ...context, ...jobInHand(card.screen, context, things) };
   const by = { operator: context.operator, scanned: scanned && scanned.code === card.thing.code ? scanned.text : null };
   return {
     /** The press took it: no bolt was turned. */
     press() {
       const { draft, values } = kept;
-      const entry = newDraft({ ...by, id: draft.id, kind: "register_tweak", frame: draft.frame, screen: draft.screen, payload: tweakOf(context, values) });
+      const entry = newDraft({ ...by, id: draft.id, kind: "register_tweak", frame: draft.frame, screen: draft.screen, payload: tweakOf(place, values) });
       return save(entry, { text: t`Register of ${code}: press adjusted. Pull three.`, caution: AFTER });
     },
     bolts() {
       const { draft, values } = kept;
       const { answer, began, ids, round } = values;
-      const drafts = entriesOf({ draft, plan: answer.payload, began, ids, round, turned: { kind: "register_tweak", payload: tweakOf(context, values) }, by });
+      const drafts = entriesOf({ draft, plan: answer.payload, began, ids, round, turned: { kind: "register_tweak", payload: tweakOf(place, values) }, by });
       return save(drafts, { text: t`Register of ${code}: saved. Pull three.`, caution: AFTER });
     },
   };
@@ -96,20 +97,21 @@ function useSaving(card, code, kept) {
 
 /** @param {{card: any, code: string}} props */
 function Register({ card, code }) {
-  const { context, things, remember, router } = useApp();
+  const app = useApp();
+  const { context, things, remember, router } = app;
   const kept = useKept("turn_plan", card, () => fresh(context), null, (values) => values.page === "register");
   const saving = useSaving(card, code, kept);
-  if (!card.screen || card.screen.ended) return <Page title={code}><p>{t`No mesh on this frame.`}</p></Page>;
+  if (!card.screen || card.screen.ended) return <NoMesh card={card} code={code} />;
   if (!kept) return <Page title={code}><p class="hint">{t`Opening…`}</p></Page>;
   const { values } = kept;
   const put = (/** @type {any} */ news) => {
     if (news.view) remember(news.view);
     kept.set({ ...values, ...news });
   };
-  const sub = jobText(context, things);
-  const job = things.get("job", context.job);
-  const press = things.get("press", context.press);
-  const hidden = press ? hiddenBolts(card.thing, values.view, press.clamps ?? []) : [];
+  const serves = jobInHand(card.screen, context, things);
+  const sub = jobText(serves, things) || t`Register`;
+  const job = things.get("job", serves.job);
+  const hidden = hiddenHere(card, values.view, app, context.press);
   const start = (/** @type {any} */ answer) => put({
     stage: "turning", answer, round: begin(answer.bolts), began: stampNow(), ids: { turns: newDraft({ kind: "register_tweak" }).id, nipped: newDraft({ kind: "nipped_up" }).id },
   });
@@ -123,7 +125,7 @@ function Register({ card, code }) {
       />
     );
   }
-  const shared = { card, code, view: values.view, round: values.round, onChange: (/** @type {any} */ round) => put({ round }) };
+  const shared = { card, code, view: values.view, round: values.round, press: context.press, onChange: (/** @type {any} */ round) => put({ round }) };
   if (values.stage === "turning") return <Turning {...shared} onEnd={() => put({ stage: "nip" })} onDrop={kept.restart}><PressSteps steps={values.answer.press?.steps ?? []} /></Turning>;
   if (values.stage === "nip") return <Nipping {...shared} loose={values.answer.loose} hidden={hidden} onBack={() => put({ stage: "turning" })} onSave={saving.bolts} />;
   const ready = values.marks.length > 0;
@@ -132,6 +134,7 @@ function Register({ card, code }) {
       title={code} sub={sub} name="register"
       foot={<><Action onClick={kept.restart}>{t`Start over`}</Action><Action go={ready} disabled={!ready} onClick={() => put({ stage: "answer" })}>{t`What to do?`}</Action></>}
     >
+      <WrongJob card={card} />
       <Marking card={card} values={values} put={put} job={job} />
     </Page>
   );

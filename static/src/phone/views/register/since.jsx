@@ -3,6 +3,7 @@ import { agoText, whenText } from "../../../shared/ages.js";
 import { n, t } from "../../../shared/language.js";
 import { tensionText } from "../../../shared/units.js";
 import { useApp, useLoaded, useNow } from "../../ui/app.js";
+import { jobInHand } from "../../ui/in_hand.js";
 import { tellEntry } from "../../ui/sentences.js";
 import { summary } from "../../fold/checks.js";
 import { changesSince, checksAround, sheetOf } from "./since.js";
@@ -44,9 +45,8 @@ function Since({ card, sheet }) {
 
 /** @param {{card: any}} props */
 export function SinceOkSheet({ card }) {
-  const { store, context } = useApp();
-  const job = context.job ?? card.screen?.job ?? null;
-  const colour = context.colour ?? card.screen?.colour ?? null;
+  const { store, context, things } = useApp();
+  const { job, colour } = jobInHand(card.screen, context, things);
   const told = useLoaded(() => (job ? store.entriesOfFrame(job) : Promise.resolve([])), [job], (change) => change.stores.includes("entries") || change.stores.includes("outbox"));
   if (!told || !job || !colour) return null;
   const sheet = sheetOf(told, colour);

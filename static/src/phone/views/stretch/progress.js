@@ -14,16 +14,25 @@ import { nippedTurns, turnedBolts } from "../plan/round.js";
  * @property {"turn" | "nip"} stage
  */
 
+const freshId = () => newDraft({ kind: "note" }).id;
+
+/** @param {string[]} names  of steps @returns {Record<string, string>} */
+const idsOf = (names) =>
+  Object.fromEntries(names.flatMap((name) => [name, `${name}_nipped`]).map((name) => [name, freshId()]));
+
 /** @param {string[]} names  of the steps @param {any} view @param {any} values @returns {Fitting} */
 export function begin(names, view, values) {
-  const ids = Object.fromEntries([...names, ...names.map((name) => `${name}_nipped`)].map((name) => [name, newDraft({ kind: "note" }).id]));
-  return { page: "stretch", at: names[0], view, values, screen: newDraft({ kind: "note" }).id, ids, round: null, stage: "turn" };
+  const ids = idsOf(names);
+  return { page: "stretch", at: names[0], view, values, screen: freshId(), ids, round: null, stage: "turn" };
 }
 
-/** @param {Fitting} fitting @param {string[]} names @param {1 | -1} by @returns {Fitting} */
+/**
+ * Whoever comes back to the step that is left does it once more: what that leaves are other entries.
+ * @param {Fitting} fitting @param {string[]} names @param {1 | -1} by @returns {Fitting}
+ */
 export function moved(fitting, names, by) {
   const to = Math.max(0, Math.min(names.length - 1, names.indexOf(fitting.at) + by));
-  return { ...fitting, at: names[to], round: null, stage: "turn" };
+  return { ...fitting, at: names[to], ids: { ...fitting.ids, ...idsOf([fitting.at]) }, round: null, stage: "turn" };
 }
 
 /**

@@ -99,8 +99,8 @@ const before = (rules, unit, step) => /** @type {Step[]} */ ([
 /** @type {Step[]} */
 const AFTER = [
   {
-    name: "corners", title: t`Ease the corners`, caution: ["lock", "turning"],
-    todo: [t`Wait two minutes. Read the middle and each corner, a hand’s width in.`, t`Ease end bolts as shown. Still tight? Free the lock there a little, let mesh in.`],
+    name: "corners", title: t`Ease the corners`, caution: ["loaded", "lock", "turning"],
+    todo: [t`Wait two minutes. Read the middle and each corner, a hand’s width in.`, t`Ease end bolts as shown. Still tight? Let them off until it is slack there, then free the lock a little.`],
     far: t`Over a patch of about 25 mm.`,
     wrong: t`Corners climb fast: mesh tears there first.`,
   },

@@ -10,7 +10,7 @@ import { Action, Page } from "../../ui/page.jsx";
 import { withFrame } from "../gate.jsx";
 import { Nipping } from "../plan/nipping.jsx";
 import { begin as beginRound } from "../plan/round.js";
-import { bySide } from "../plan/telling.js";
+import { alikeSides, bySide } from "../plan/telling.js";
 import { Turning } from "../plan/turning.jsx";
 import { Ask } from "./asks.jsx";
 import { Corners, useEasing } from "./corners.jsx";
@@ -49,20 +49,6 @@ function missingAt(at, values, unit) {
   return at === "lock" && !values.mesh ? t`Choose the mesh.` : "";
 }
 
-/** "1 4: +18 · 2 3: +2 flats": bolts by their number; flats are named once, parts of a turn each time. @param {{bolts: string, text: string}[]} turns @param {string} side */
-const turnsOf = (turns, side) =>
-  turns.map(({ bolts, text }, i) => `${bolts.replaceAll(side, "")}: ${i < turns.length - 1 ? text.replace(/^(\S\d+) \D+$/, "$1") : text}`).join(" · ");
-
-/** Sides that turn alike, told once. @param {ReturnType<typeof bySide>} sides @returns {[string, string[]][]} */
-function alikeSides(sides) {
-  /** @type {Map<string, string[]>} */ const found = new Map();
-  for (const { side, turns } of sides) {
-    const told = turnsOf(turns, side);
-    found.set(told, [...(found.get(told) ?? []), side]);
-  }
-  return [...found];
-}
-
 /** Turns too many to read on the drawing, those alike together. @param {{bolts: {bolt: string, turn_48ths: number}[], step: number}} props */
 function HowMuch({ bolts, step }) {
   const sides = bySide(bolts, step);
@@ -72,10 +58,10 @@ function HowMuch({ bolts, step }) {
   if (alike) return <p class="st-figure">{rich`${<b>{first.text}</b>} each`}</p>;
   return (
     <dl class="st-turns">
-      {alikeSides(sides).map(([told, letters]) => (
-        <div key={told}>
-          <dt>{letters.join(" ")}</dt>
-          <dd>{told}</dd>
+      {alikeSides(sides).map(({ letters, lines }) => (
+        <div key={letters}>
+          <dt>{letters}</dt>
+          <dd>{lines.map(({ bolts, text }) => <span key={text}>{bolts} <b>{text}</b></span>)}</dd>
         </div>
       ))}
     </dl>

@@ -12,6 +12,10 @@ const KIND = "stretch_step";
 /** @param {any} draft @param {string} frame */
 const isOf = (draft, frame) => draft.kind === KIND && draft.frame === frame && draft.form && Date.now() - draft.kept_at < STALE_MS;
 
+/** Whether the mesh of a fitting has burst or is off the frame again. @param {any} form @param {any} card */
+const isOver = ({ screen }, card) =>
+  screen in card.screens && Boolean(card.screens[screen].ended || card.screen?.screen !== screen);
+
 /**
  * @param {any} card @param {string[]} names  of the steps @param {any} values  to begin with
  * @returns {{fitting: import("./progress.js").Fitting, set: (next: import("./progress.js").Fitting) => Promise<void>, drop: () => Promise<void>} | null}
@@ -23,7 +27,7 @@ export function useFitting(card, names, values) {
 
   useEffect(() => {
     store.drafts.all().then((/** @type {any[]} */ all) => {
-      const found = all.findLast((one) => isOf(one, frame) && names.includes(one.form.at));
+      const found = all.findLast((one) => isOf(one, frame) && names.includes(one.form.at) && !isOver(one.form, card));
       const view = { face: context.face, near: context.near };
       setKept(found ?? { ...newDraft({ kind: KIND, frame }), form: begin(names, view, values) });
     });

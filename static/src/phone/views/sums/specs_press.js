@@ -17,7 +17,7 @@ const gap = {
     { name: "image", label: t`Image, in the middle`, measure: "length", least: 10, most: 5900 },
     { name: "gap", label: t`Gap`, measure: "length", least: 0, most: 50, start: 3 },
     { name: "tension", label: t`Tension`, measure: "tension", least: 0.5, most: 150, from: ({ screen }) => screen?.last_check?.mean ?? screen?.target_n_per_cm },
-    { name: "stiffness", label: t`Stiffness of the mesh`, measure: "stiffness", least: 20, most: 100000, optional: true, hint: t`About 700 to 2200 for polyester, 15 000 for steel mesh.` },
+    { name: "stiffness", label: t`Stiffness of the mesh`, measure: "stiffness", least: 20, most: 100000, optional: true, hint: t`About 700 to 2200 for polyester, 15 000 for steel mesh.` },
   ],
   answer({ span, image, gap: height, tension, stiffness }) {
     if (image >= span) return { trouble: t`The image must be shorter than the free mesh.` };

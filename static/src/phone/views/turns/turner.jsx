@@ -1,11 +1,11 @@
 /** Turning bolts on the drawing: each tap adds one step, the minus key loosens, totals are signed. */
-import { hiddenBolts } from "../../../shared/drawing/clamps.js";
 import { boltName } from "../../../shared/drawing/bolts.jsx";
 import { t } from "../../../shared/language.js";
 import { turnText } from "../../../shared/turns.js";
 import { BOLT_IS } from "../../../shared/words.js";
 import { useApp } from "../../ui/app.js";
 import { Drawing, Lie } from "../../ui/drawing.jsx";
+import { hiddenHere } from "../../ui/in_hand.js";
 import { tapBack, turned } from "./turning.js";
 
 /** Sign and size of the next tap. @param {any} props */
@@ -37,14 +37,15 @@ function Keys({ turning, onChange, step, size, sizes, onSize }) {
  * @param {import("./turning.js").Turning} props.turning @param {(turning: import("./turning.js").Turning) => void} props.onChange
  * @param {number[]} [props.sizes] @param {number} [props.size] @param {(size: number) => void} [props.onSize]
  * @param {boolean} [props.sides]  offer to turn all bolts of a side
+ * @param {string | null} [props.press]  where turning is done on one for certain
  */
-export function Turner({ card, view, onView, turning, onChange, sizes, size, onSize, sides = false }) {
-  const { context, things, notify } = useApp();
+export function Turner({ card, view, onView, turning, onChange, sizes, size, onSize, sides = false, press }) {
+  const app = useApp();
+  const { context, notify } = app;
   const { thing, frame } = card;
   const step = thing.step_48ths;
   const amount = turning.sign * (size ?? step);
-  const press = things.get("press", context.press);
-  const hidden = press ? hiddenBolts(thing, view, press.clamps ?? []) : [];
+  const hidden = hiddenHere(card, view, app, press);
 
   function tap(/** @type {string} */ bolt) {
     const state = frame.bolts[bolt];

@@ -71,7 +71,7 @@ export function TurnsForm({ card, code, arg = null, correcting = null }) {
       title={code} sub={correcting ? t`Put turns right` : kind === NIPPED ? t`Nipped up` : t`Turn bolts`} name="turns"
       foot={<Action go wide disabled={bolts.length === 0} onClick={save}>{t`Save`}</Action>}
     >
-      <TurningCaution screen={screen} />
+      <TurningCaution card={card} />
       {kind === NIPPED ? (
         <p class="hint">{t`Only bolts that had gone loose, until they just bite.`}</p>
       ) : (

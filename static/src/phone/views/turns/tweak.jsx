@@ -6,8 +6,10 @@ import { TurningCaution } from "../../ui/caution.jsx";
 import { Choice } from "../../ui/choice.jsx";
 import { NumberField } from "../../ui/fields.jsx";
 import { useKept, useSubmit } from "../../ui/forms.js";
+import { jobInHand, jobText } from "../../ui/in_hand.js";
 import { Action, Page } from "../../ui/page.jsx";
 import { readNumber } from "../../../shared/units.js";
+import { WrongJob } from "../card/register.jsx";
 import { withFrame } from "../gate.jsx";
 import { MarksField } from "./marks_field.jsx";
 import { Turner } from "./turner.jsx";
@@ -29,27 +31,22 @@ const saved = (/** @type {any} */ { payload }) => ({
   offContact: payload.off_contact_mm === null || payload.off_contact_mm === undefined ? "" : decimal(payload.off_contact_mm),
 });
 
-/** Where and for what: as remembered, or as the entry being put right has it. @param {any} context @param {any} correcting */
-function where(context, correcting) {
-  const { job, colour, press, station } = correcting ? correcting.payload : context;
+/** Where and for what: where the phone is, and what the screen serves; or as the entry being put right has it. @param {any} screen @param {import("../../ui/app.js").App} app @param {any} correcting */
+function where(screen, { context, things }, correcting) {
+  const { job, colour, press, station } = correcting ? correcting.payload : { ...context, ...jobInHand(screen, context, things) };
   return { job: job ?? null, colour: colour ?? null, press: press ?? null, station: station ?? null };
-}
-
-/** Job and colour, large, so that the wrong frame in hand is noticed. @param {any} place @param {import("../../ui/things.js").Things} things */
-function jobText(place, things) {
-  const job = things.get("job", place.job);
-  return [job?.number, things.name("colour", place.colour)].filter(Boolean).join(" · ") || t`Tweak`;
 }
 
 /** @param {{card: any, code: string, arg?: string | null, correcting?: any}} props */
 export function TweakForm({ card, code, correcting = null }) {
-  const { context, things, remember } = useApp();
+  const app = useApp();
+  const { context, things, remember } = app;
   const kept = useKept("register_tweak", card, () => (correcting ? saved(correcting) : fresh(context)), correcting);
   const submit = useSubmit("register_tweak", card, correcting);
   if (!kept) return null;
   const { values } = kept;
   const put = (/** @type {any} */ news) => kept.set({ ...values, ...news });
-  const place = where(context, correcting);
+  const place = where(card.screen, app, correcting);
   const bolts = boltList(values.turning);
   const offContact = values.offContact === "" ? null : readNumber(values.offContact);
   const wrongNumber = values.offContact !== "" && (offContact === null || offContact < 0 || offContact > 100);
@@ -66,12 +63,13 @@ export function TweakForm({ card, code, correcting = null }) {
 
   return (
     <Page
-      title={code} sub={correcting ? t`Put a tweak right` : jobText(place, things)} name="tweak"
+      title={code} sub={correcting ? t`Put a tweak right` : jobText(place, things) || t`Tweak`} name="tweak"
       foot={<Action go wide disabled={bolts.length === 0 && values.marks.length === 0} onClick={save}>{t`Save`}</Action>}
     >
-      <TurningCaution screen={card.screen} />
+      {!correcting && <WrongJob card={card} />}
+      <TurningCaution card={card} press={context.press} />
       <Turner
-        card={card} view={values.view} onView={(view) => { put({ view }); remember(view); }}
+        card={card} press={context.press} view={values.view} onView={(view) => { put({ view }); remember(view); }}
         turning={values.turning} onChange={(turning) => put({ turning })}
       />
       <Choice label={t`What was seen?`} columns={4} options={SEEN} value={values.seen} onChange={(seen) => put({ seen })} />
