@@ -52,22 +52,32 @@ class Line:
     link: http.client.HTTPConnection | None = None
 
     def ask(self, method: str, path: str, body: bytes | None = None) -> tuple[int, Any, bytes]:
-        """Status, headers and body; raises Unanswered."""
-        if self.link is None:
-            port = self.shop.port
-            self.link = http.client.HTTPConnection("localhost", port, timeout=PATIENCE_S)
-        kinds = {"Content-Type": "application/json", "Content-Encoding": "gzip"} if body else {}
+        """Status, headers and body; raises Unanswered.
+
+        The server hangs up on a line that was quiet for long. What was asked on one that broke is
+        asked once more on a new one, as browsers do.
+        """
+        kept = self.link is not None
         try:
-            self.link.request(method, path, body, self.headers | kinds)
-            answer = self.link.getresponse()
-            found = answer.status, answer.headers, answer.read()
+            found = self._asked(method, path, body)
         except (OSError, http.client.HTTPException) as error:
             self.link.close()
             self.link = None
+            if kept and isinstance(error, ConnectionError):
+                return self.ask(method, path, body)
             self.statuses["no answer"] += 1
             raise Unanswered from error
         self.statuses[str(found[0])] += 1
         return found
+
+    def _asked(self, method: str, path: str, body: bytes | None) -> tuple[int, Any, bytes]:
+        if self.link is None:
+            port = self.shop.port
+            self.link = http.client.HTTPConnection("localhost", port, timeout=PATIENCE_S)
+        kinds = {"Content-Type": "application/json", "Content-Encoding": "gzip"} if body else {}
+        self.link.request(method, path, body, self.headers | kinds)
+        answer = self.link.getresponse()
+        return answer.status, answer.headers, answer.read()
 
 
 @dataclass
