@@ -5,6 +5,8 @@ const json = { "Content-Type": "application/json" };
 const html = { "Content-Type": "text/html" };
 const page = "<html><body>Welcome to the guest network. Accept?</body></html>";
 const broken = (why) => new TypeError(why);
+// Node's fetch now and then never ends when its server is killed, and phones' clocks stand still.
+const SILENT_MS = 60_000;
 
 /**
  * @param {{origin: string, cookie: () => string, clock: {jump: (ms: number) => void},
@@ -19,7 +21,7 @@ export function newNetwork({ origin, cookie, clock, patience }) {
   async function send(asked) {
     const response = await fetch(origin + asked.address, {
       method: asked.method, headers: { ...asked.headers, Cookie: cookie() }, body: asked.body,
-      redirect: asked.redirect,
+      redirect: asked.redirect, signal: AbortSignal.timeout(SILENT_MS),
     });
     const bytes = new Uint8Array(await response.arrayBuffer());
     return { status: response.status, headers: response.headers, bytes };
