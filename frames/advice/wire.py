@@ -16,7 +16,7 @@ from frames.mechanics.state import Surprise
 from frames.times import utc_text
 from frames.wording import say
 
-VERSION = 1
+VERSION = 2  # 2: the reading that does not fit is named by its place
 SCALE = 10_000
 FIRST_LEVEL_N_PER_CM = 6.0  # a piece just locked in by hand; the first reading overrules it
 QUANTITIES = ("x", "y", "register")

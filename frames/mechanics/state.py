@@ -15,6 +15,7 @@ from .contact import Settled, nip_up, settle
 from .faults import CONTRADICT, InputFault, number
 from .layout import Layout, as_places
 from .membrane import Membrane
+from .odd_reading import odd_reading
 from .readings import Reading, table
 from .strip import Strip
 from .uneven import Unevenness
@@ -303,7 +304,7 @@ def after_readings(state: State, readings: Sequence[Reading]) -> State:
     h = state.rows(rows.places)[rows.direction * n + np.arange(n)]
     gap = rows.value - h @ state.mean
     noise = np.eye(n) * state.doubt.reading_sd**2
-    surprise = _surprise(state, h, gap, noise)
+    surprise = _surprise(state, h, gap, noise, rows.places)
     far = bool(surprise.message)
     covariance = _widened(state, surprise.ratio) if surprise.ratio > _limit(n) else state.covariance
     s = h @ covariance @ h.T + noise
@@ -332,7 +333,9 @@ def _limit(n: int) -> float:
     return (1 - 2 / (9 * n) + 2.576 * np.sqrt(2 / (9 * n))) ** 3
 
 
-def _surprise(state: State, h: np.ndarray, gap: np.ndarray, noise: np.ndarray) -> Surprise:
+def _surprise(
+    state: State, h: np.ndarray, gap: np.ndarray, noise: np.ndarray, places: np.ndarray
+) -> Surprise:
     s = h @ state.covariance @ h.T + noise
     ratio = float(gap @ np.linalg.solve(s, gap) / len(gap))
     # each reading against what all the others say
@@ -341,7 +344,7 @@ def _surprise(state: State, h: np.ndarray, gap: np.ndarray, noise: np.ndarray) -
     worst = int(np.argmax(np.abs(alone)))
     message = ""
     if abs(alone[worst]) > 4:
-        message = say("One reading does not fit the others: read there again, and zero the meter.")
+        message = odd_reading(*places[worst])
     elif ratio > _limit(len(gap)) and state.rounds:
         message = say(
             "The readings are far from what the known turns explain: wrong frame or meter, "

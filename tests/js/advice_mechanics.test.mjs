@@ -191,3 +191,18 @@ test("an empty matrix has no rows to break", () => {
   });
   assert.deepEqual([[...found.x], found.boundActive], [[3], [1]]);
 });
+
+test("a reading that contradicts the others is named by its place, sides anticlockwise", () => {
+  const strip = stripOf(read("plan").tension[0]);
+  const named = [
+    "Corner D/A", "Midway along A", "Corner A/B",
+    "Midway along D", "The middle", "Midway along B",
+    "Corner C/D", "Midway along C", "Corner B/C",
+  ];
+  const spots = [0.2, 0.5, 0.8].flatMap((v) => [0.2, 0.5, 0.8].map((u) => [u, v]));
+  named.forEach((name, odd) => {
+    const readings = spots.map(([u, v], i) => reading(u, v, i === odd ? 30 : 18, 18));
+    const { message } = afterReadings(begin(strip), readings).surprise;
+    assert.ok(message.startsWith(`${name} does not fit the other readings`), `${name}: ${message}`);
+  });
+});

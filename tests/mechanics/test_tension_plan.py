@@ -189,12 +189,20 @@ def test_an_untrusted_count_is_said() -> None:
     assert "stand-out" in plan.message
 
 
-def test_contradictory_readings_are_said() -> None:
+# Row by row away from side A, as in NINE; sides run anticlockwise.
+NAMED = (
+    *("Corner D/A", "Midway along A", "Corner A/B"),
+    *("Midway along D", "The middle", "Midway along B"),
+    *("Corner C/D", "Midway along C", "Corner B/C"),
+)
+
+
+@pytest.mark.parametrize(("spot", "name"), tuple(enumerate(NAMED)), ids=NAMED)
+def test_a_reading_that_contradicts_the_others_is_named(spot: int, name: str) -> None:
     readings = read_all(18, 18)
-    readings[4] = Reading(0.5, 0.5, 30.0, 18.0)
+    readings[spot] = Reading(*NINE[spot], 30.0, 18.0)
     plan = plan_for(readings)
-    assert "does not fit" in plan.message
-    assert "zero the meter" in plan.message
+    assert f"{name} does not fit the other readings: zero the meter" in plan.message
     assert any("smaller turns" in line for line in plan.active)
     assert max(map(abs, plan.turns_48ths.values())) <= 48
 

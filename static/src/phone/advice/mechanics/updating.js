@@ -2,9 +2,9 @@
 import { t } from "../../../shared/language.js";
 import { state as numbers } from "../numbers.js";
 import { Matrix, apply, diagonal, dot, inverse, plus, product, sandwich, scaled, solve, transpose } from "./algebra.js";
+import { oddReading } from "./odd_reading.js";
 import { table } from "./readings.js";
 
-const ODD = t`One reading does not fit the others: read there again, and zero the meter.`;
 const FAR = t`The readings are far from what the known turns explain: wrong frame or meter, a turn that was not logged, or a lock that slipped?`;
 
 /**
@@ -23,7 +23,7 @@ export function afterReadings(state, readings) {
   const expected = apply(h, state.mean);
   const gap = Float64Array.from(rows, (row, i) => row.value - expected[i]);
   const noise = diagonal(new Float64Array(n).fill(state.readingSd ** 2));
-  const surprise = surpriseOf(plus(sandwich(h, state.covariance), noise), gap, state.rounds);
+  const surprise = surpriseOf(plus(sandwich(h, state.covariance), noise), gap, rows.map((row) => row.place), state.rounds);
   const before = surprise.ratio > limit(n) ? widened(state, surprise.ratio) : state.covariance;
   const across = product(h, before);
   const gain = transpose(solve(plus(product(across, transpose(h)), noise), across));
@@ -52,12 +52,13 @@ const identity = (n) => diagonal(new Float64Array(n).fill(1));
 /** 99.5 % point of a chi-square over its n degrees of freedom. @param {number} n */
 const limit = (n) => (1 - 2 / (9 * n) + 2.576 * Math.sqrt(2 / (9 * n))) ** 3;
 
-/** Each reading against what all the others say. @param {Matrix} s covariance of the gaps @param {Float64Array} gap @param {number} rounds */
-function surpriseOf(s, gap, rounds) {
+/** Each reading against what all the others say. @param {Matrix} s covariance of the gaps @param {Float64Array} gap @param {[number, number][]} places @param {number} rounds */
+function surpriseOf(s, gap, places, rounds) {
   const back = inverse(s);
   const told = apply(back, gap);
   const ratio = dot(gap, told) / gap.length;
-  const worst = told.reduce((most, x, i) => Math.max(most, Math.abs(x) / Math.sqrt(back.at(i, i))), 0);
-  const message = worst > 4 ? ODD : ratio > limit(gap.length) && rounds ? FAR : "";
+  const alone = told.map((x, i) => Math.abs(x) / Math.sqrt(back.at(i, i)));
+  const worst = alone.indexOf(Math.max(...alone));
+  const message = alone[worst] > 4 ? oddReading(places[worst]) : ratio > limit(gap.length) && rounds ? FAR : "";
   return { ratio, message };
 }
