@@ -22,6 +22,8 @@ SHARED_OUT = ("-n", str(min(4, (os.cpu_count() or 1) + 1)), "--dist", "worksteal
 # A cluster for one command, gone with it; nothing in it need survive a power cut.
 CLUSTER = ("pg_virtualenv", "-t", "-o", "fsync=off", "-o", "synchronous_commit=off")
 SETTINGS = ("DATABASE_URL", "PUBLIC_ORIGIN", "ALLOWED_HOSTS", "BEHIND_PROXY", "DEBUG")
+# Servers start hundreds of times, and would compile every module anew each time.
+SLOWER = ("PYTHONDONTWRITEBYTECODE",)
 OUTCOMES = {"failures": "failed", "errors": "errors", "skipped": "skipped"}
 
 
@@ -75,7 +77,7 @@ def run_all(runs: list[Run]) -> int:
 def _pytest(one: Run, words: list[str]) -> int:
     # Tests never touch the data of a shop that is run from this folder.
     with tempfile.TemporaryDirectory(prefix="tautbook-tests-") as data:
-        env = {name: value for name, value in os.environ.items() if name not in SETTINGS}
+        env = {name: value for name, value in os.environ.items() if name not in SETTINGS + SLOWER}
         env |= {"TAUTBOOK_DATA": data, **one.settings}
         command = [*one.within, sys.executable, "-m", "pytest", *words, *one.words]
         return subprocess.run(command, cwd=ROOT, env=env).returncode
