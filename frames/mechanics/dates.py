@@ -5,12 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.special import stdtrit
 
 from frames.wording import mark, say, written
 
 from .faults import LONGEST_H, number
-from .forecasting import Forecast
+from .forecasting import Forecast, half_width
 from .relaxation import curve
 
 DAY_H = 24.0
@@ -113,7 +112,7 @@ def _day_costs(found: Forecast, at_h: np.ndarray) -> tuple[np.ndarray, np.ndarra
 def _resting(found: Forecast, limit: float) -> When:
     at = _grid(0.0)
     costs, sd = _day_costs(found, at)
-    reach = stdtrit(6 + len(found.segment.seen), 0.5 + SHARE / 2) * sd
+    reach = half_width(6 + len(found.segment.seen), SHARE) * sd
     first = [_first(at, cost <= limit) for cost in (costs, costs - reach, costs + reach)]
     return When(*first, say("From then on 24 h cost no more than {0} N/cm.", written(limit, "g")))
 

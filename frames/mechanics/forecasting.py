@@ -9,8 +9,6 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 
 import numpy as np
-from scipy.linalg import block_diag
-from scipy.special import stdtrit
 
 from .jumps import JUMP_SD, Shift, columns_of, next_shift
 from .pooling import FREEDOM, Pool, Usual
@@ -18,6 +16,13 @@ from .relaxation import BENDS_H, COLUMNS, Rows, Segment, curve, rows_of, wanderi
 
 NOISE_SD = 0.5  # of a reading by a meter that nobody has studied (common practice)
 MOST_SHIFTS = 4
+
+
+def half_width(freedom: float, share: float) -> float:
+    """Of the band that holds that share of Student's t distribution."""
+    from scipy.special import stdtrit  # slow to import, and a server starts without a forecast
+
+    return float(stdtrit(freedom, 0.5 + share / 2))
 
 
 @dataclass(frozen=True)
@@ -63,7 +68,7 @@ class Forecast:
         noise_sd : sd of a reading by meter and hand, N/cm; 0 for the tension itself
         """
         mean, scale, freedom = self.given(self.moments(at_h, impressions, coated, meter))
-        reach = stdtrit(freedom, 0.5 + share / 2) * np.sqrt(np.diag(scale) + noise_sd**2)
+        reach = half_width(freedom, share) * np.sqrt(np.diag(scale) + noise_sd**2)
         return Band(mean, mean - reach, mean + reach)
 
     def moments(
@@ -141,7 +146,9 @@ class Forecast:
         wander[: len(now), : len(now)] += np.diag([s.sd**2 for s in self.segment.seen])
         usual = columns @ expected
         usual[: len(rows)] += bias[:, 0]
-        joint = columns @ doubt @ columns.T + block_diag(wander, 1e-9 * np.eye(len(self.held)))
+        joint = columns @ doubt @ columns.T
+        joint[: len(rows), : len(rows)] += wander
+        joint[len(rows) :, len(rows) :] += 1e-9 * np.eye(len(self.held))
         return usual, joint
 
 

@@ -4,7 +4,6 @@ from collections.abc import Sequence
 from io import BytesIO
 
 import fontpkg
-from fpdf import FPDF
 from PIL import Image
 
 from .ink import PLAIN, WIDE, knows
@@ -21,6 +20,8 @@ class Paper:
     """A PDF whose sizes are all in mm; `size` of words is their em in mm."""
 
     def __init__(self, w: float, h: float, title: str) -> None:
+        from fpdf import FPDF  # slow to import, and a server starts without a sheet
+
         self.pdf = FPDF(unit="mm", format=(w, h))
         self.pdf.set_auto_page_break(False)
         self.pdf.set_margin(0)
