@@ -122,6 +122,9 @@ def test_a_text_without_its_mark_is_found() -> None:
     assert list(unmarked.of_python(said.replace("{n}", "They"))) == [(3, "They are left.")]
     assert list(unmarked.of_python('x = Field(label="Name")\ny = CharField(label="Name")'))
     assert list(unmarked.of_python('say("They are left.")')) == []
+    assert list(unmarked.of_python('messages.error(request, "They are left.")'))
+    assert list(unmarked.of_python('messages.success(request, f"Saved: {name}.")'))
+    assert list(unmarked.of_python('logger.error("They are left.")')) == []
 
 
 def test_a_text_that_the_catalogue_lacks_is_found(known: Catalog) -> None:

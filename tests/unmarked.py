@@ -54,15 +54,15 @@ def _has_words(text: str) -> bool:
 
 
 # What is said to programmers or programs, wherever it stands.
-UNHEARD = {"Field", "APIRouter", "NinjaAPI", "debug", "info", "warning", "error", "exception"}
+UNHEARD = {"Field", "APIRouter", "NinjaAPI", "getLogger", "debug", "exception"}
 UNHEARD |= {
-    "getLogger",
     "who_may",
     "ValueError",
     "TypeError",
     "AttributeError",
     "ImproperlyConfigured",
 }
+LOGGED = {"info", "warning", "error"}  # by `logger`; pages say with `messages` what was done
 NAMED = {"label", "help_text", "empty_label", "verbose_name"}
 SENTENCE = re.compile(r"^[A-Z“][\w’'“”,:;()-]*( [^\s]+)+[.!?:]?$|^[A-Z][a-z]+\.$")
 
@@ -76,7 +76,7 @@ def of_python(source: str) -> Iterator[tuple[int, str]]:
             continue
         if isinstance(node, ast.JoinedStr):
             text = "".join(v.value if isinstance(v, ast.Constant) else "{}" for v in node.values)
-            if SENTENCE.match(text) and len(WORD.findall(text)) > 1:
+            if SENTENCE.match(text) and WORD.findall(text):
                 yield node.lineno, text
         elif _is_sentence(node):
             yield node.lineno, node.value
@@ -96,7 +96,10 @@ def _not_for_people(node: ast.AST) -> Iterator[ast.AST]:
     """Everything below a mark, docstrings, annotations, decorators, logging, parts of f-strings."""
     if isinstance(node, ast.Call):
         name = getattr(node.func, "id", getattr(node.func, "attr", ""))
-        if name in FIRST | LAST | PLURAL | UNHEARD:
+        logged = (
+            name in LOGGED and getattr(getattr(node.func, "value", None), "id", "") != "messages"
+        )
+        if logged or name in FIRST | LAST | PLURAL | UNHEARD:
             for given in [*node.args, *(word.value for word in node.keywords)]:
                 yield from ast.walk(given)
     elif isinstance(node, ast.Expr) and isinstance(node.value, ast.Constant):

@@ -14,6 +14,7 @@ from django.utils.translation import gettext_lazy
 from frames import things as door
 from frames.errors import Conflict, Problem
 from frames.models import Press
+from frames.wording import say as phrase
 from shopfloor.auth import who_may
 from shopfloor.office.fields import NumberField, read_count
 from shopfloor.office.forms import ThingForm
@@ -22,8 +23,12 @@ from shopfloor.office.things import by
 
 WAYS = [("right", gettext_lazy("to the right")), ("away", gettext_lazy("away from you"))]
 LIST, SHARES = "adjusters", ("right", "away")
-START = {"moves": "right", "plus": "clockwise", "minus": "anticlockwise", "division": "divisions"}
-START |= {"smallest": 0.5, "backlash": 0.0, "order": 0, "most": 1000.0}
+START = {"moves": "right", "smallest": 0.5, "backlash": 0.0, "order": 0, "most": 1000.0}
+
+
+def _called() -> dict[str, str]:
+    """What a new adjuster's way and divisions are called until somebody calls them otherwise."""
+    return {"plus": _("clockwise"), "minus": _("anticlockwise"), "division": _("divisions")}
 
 
 class AdjusterForm(ThingForm):
@@ -77,7 +82,9 @@ class AdjusterForm(ThingForm):
         super().__init__(data, **kwargs)
 
     def shown(self, body: dict) -> dict:
-        one = next((one for one in body[LIST] if one["name"] == self.was), START)
+        one = (
+            next((one for one in body[LIST] if one["name"] == self.was), None) or START | _called()
+        )
         return one | {key: round(100 * one[key], 4) for key in SHARES if key in one}
 
     def values(self) -> dict:
@@ -119,7 +126,7 @@ def _edit(request: HttpRequest, press: Press, was: str) -> HttpResponse:
     if "away-with-it" in request.POST:
         return _take_away(request, press, form)
     if form.is_valid() and form.save(by(request)):
-        messages.success(request, _("Saved: %s.") % form.cleaned_data["name"])
+        messages.success(request, phrase("Saved: {0}.", form.cleaned_data["name"]))
         return redirect("office:press", press.pk)
     return render(request, "office/adjuster.html", {"form": form, "press": press})
 

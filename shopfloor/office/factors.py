@@ -6,6 +6,7 @@ from uuid import UUID
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
+from django.utils.text import format_lazy
 from django.utils.translation import gettext_lazy as _
 
 from frames.models import Derived, Frame, Mesh, ScreenState
@@ -23,6 +24,12 @@ STIFFER = mark(
     "stiffer. Plans reckon with that, frame by frame."
 )
 QUANTITIES = (("x", _("along A")), ("y", _("across A")), ("register", _("register")))
+STENCILS = (("bare", _("Bare")), ("coated", _("Coated")))
+FACTORS = [
+    (stencil, quantity, format_lazy("{}, {}", on, said))
+    for stencil, on in STENCILS
+    for quantity, said in QUANTITIES
+]
 BAND = 1.645  # nine of ten
 
 
@@ -40,8 +47,9 @@ class Learned:
         return self.values[stencil][quantity]
 
     @property
-    def cells(self) -> list[dict[str, Any]]:
-        return [self.of(stencil, q) for stencil in ("bare", "coated") for q, _ in QUANTITIES]
+    def cells(self) -> list[tuple[str, dict[str, Any]]]:
+        """Every factor with what it is called, in the order of the columns."""
+        return [(label, self.of(stencil, quantity)) for stencil, quantity, label in FACTORS]
 
 
 def _by(stencil: str, quantity: str) -> Any:
@@ -52,9 +60,8 @@ COLUMNS = (
     Column("frame", _("Frame"), lambda row: row.frame.code),
     Column("mesh", _("Mesh"), lambda row: row.mesh),
     *(
-        Column(f"{stencil}-{key}", f"{stencil.capitalize()}, {said}", _by(stencil, key), True)
-        for stencil in ("bare", "coated")
-        for key, said in QUANTITIES
+        Column(f"{stencil}-{quantity}", label, _by(stencil, quantity), True)
+        for stencil, quantity, label in FACTORS
     ),
     Column("trust", _("Turns"), lambda row: not row.trusted),
 )
@@ -81,7 +88,7 @@ def learned() -> list[Learned]:
             frames[state.frame],
             meshes.get(state.mesh, ""),
             bodies[str(state.pk)]["trusted"],
-            bodies[str(state.pk)]["why"] or "",
+            _why(bodies[str(state.pk)]),
             _values(bodies[str(state.pk)]["factors"]),
         )
         for state in live
@@ -93,7 +100,12 @@ def learned() -> list[Learned]:
 def doubt(screen_id: UUID) -> str:
     """Why the count of turns on a screen is not trusted; empty if it is."""
     row = Derived.objects.of_kind("estimate").filter(screen=screen_id).first()
-    return "" if row is None or row.body["trusted"] else row.body["why"] or ""
+    return "" if row is None or row.body["trusted"] else _why(row.body)
+
+
+def _why(estimate: dict[str, Any]) -> str:
+    """Derived in the shop's language; a text of the catalogue without values, so said anew."""
+    return phrase(estimate["why"] or "")
 
 
 def _values(factors: dict[str, Any]) -> dict[str, Any]:

@@ -88,7 +88,7 @@ class ThingForm(forms.Form):
         theirs = bound.field.prepare_value(saved)
         if str(bound.value() or "") != str(theirs or ""):
             choices = {str(value): label for value, label in getattr(bound.field, "choices", ())}
-            bound.theirs = choices.get(str(theirs), theirs) or "nothing"
+            bound.theirs = choices.get(str(theirs), theirs) or phrase("nothing")
 
     def grouped(self) -> list[Shown]:
         return self.shown_in(self.groups or (("", tuple(self.fields)),))

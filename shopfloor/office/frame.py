@@ -18,7 +18,6 @@ from shopfloor.office.frame_form import HEADS, LOCKS, PROFILES
 from shopfloor.office.history import History
 from shopfloor.office.shop import the_shop
 from shopfloor.office.standing import Standing, moment, standings
-from shopfloor.office.words import word
 
 LINES = 50
 AS_COUNTED = {"face": "squeegee", "near": "A"}
@@ -143,15 +142,10 @@ def screen_facts(stand: Standing, screen: dict[str, Any]) -> list[tuple[str, str
 
 def stencil_text(screen: dict[str, Any]) -> str:
     if not screen["colour"]:
-        return word("stencil", screen["stencil"])
+        return phrase(screen["stencil"])
     colour = Colour.objects.select_related("job").filter(pk=screen["colour"]).first()
-    return (
-        phrase(
-            "{0}, job {1}, {2}", word("stencil", screen["stencil"]), colour.job.number, colour.name
-        )
-        if colour
-        else word("stencil", screen["stencil"])
-    )
+    said = phrase(screen["stencil"])
+    return phrase("{0}, job {1}, {2}", said, colour.job.number, colour.name) if colour else said
 
 
 def bolt_counts(frame: Frame) -> str:

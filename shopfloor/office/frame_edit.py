@@ -10,6 +10,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 
 from frames.models import Entry, Frame
+from frames.wording import say as phrase
 from shopfloor.auth import who_may
 from shopfloor.office.frame_form import SIDES, FrameForm, space_evenly
 from shopfloor.office.names import is_uuid
@@ -29,13 +30,9 @@ def new(request: HttpRequest) -> HttpResponse:
     else:
         form = FrameForm(request.POST or None, **given)
         if form.is_valid() and (first := form.save(by(request))):
-            codes = [frame.code for frame in form.made]
-            messages.success(
-                request, f"Saved: {codes[0]}" + (f" to {codes[-1]}." if codes[1:] else ".")
-            )
-            return (
-                redirect("office:frame", first.pk) if len(codes) == 1 else redirect("office:frames")
-            )
+            messages.success(request, _saved([frame.code for frame in form.made]))
+            alone = len(form.made) == 1
+            return redirect("office:frame", first.pk) if alone else redirect("office:frames")
     return render(request, "office/frame_form.html", {"form": form, "drawing": preview(form)})
 
 
@@ -49,10 +46,16 @@ def edit(request: HttpRequest, frame_id: UUID) -> HttpResponse:
     else:
         form = FrameForm(request.POST or None, **given)
         if form.is_valid() and form.save(by(request)):
-            messages.success(request, f"Saved: {frame.code}.")
+            messages.success(request, _saved([frame.code]))
             return redirect("office:frame", frame_id)
     context = {"form": form, "frame": frame, "used": used, "drawing": preview(form)}
     return render(request, "office/frame_form.html", context)
+
+
+def _saved(codes: list[str]) -> str:
+    if codes[1:]:
+        return phrase("Saved: {0} to {1}.", codes[0], codes[-1])
+    return phrase("Saved: {0}.", codes[0])
 
 
 def alike(frame_id: str) -> dict:

@@ -87,7 +87,7 @@ class ColourForm(ThingForm):
         self.job = job
         super().__init__(*args, **kwargs)
         meshes = [(str(mesh.pk), mesh.name) for mesh in Mesh.objects.in_use()]
-        self.fields["mesh"].choices = [("", "any"), *meshes]
+        self.fields["mesh"].choices = [("", _("any")), *meshes]
 
     def values(self) -> dict:
         clean = dict(self.cleaned_data)

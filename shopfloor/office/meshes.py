@@ -84,8 +84,8 @@ class MeshForm(ThingForm):
 COLUMNS = (
     Column("name", _("Mesh"), lambda mesh: mesh.name),
     Column("material", _("Material"), lambda mesh: mesh.material),
-    Column("cm", "Threads/cm", lambda mesh: mesh.count_per_cm, number=True),
-    Column("inch", "Threads/in", lambda mesh: mesh.count_per_inch, number=True),
+    Column("cm", _("Threads/cm"), lambda mesh: mesh.count_per_cm, number=True),
+    Column("inch", _("Threads/in"), lambda mesh: mesh.count_per_inch, number=True),
     Column("thread", _("Thread, µm"), lambda mesh: mesh.thread_um, number=True),
     Column("target", _("Target, N/cm"), lambda mesh: mesh.target_n_per_cm, number=True),
     Column("cap", _("Never above"), lambda mesh: mesh.cap_n_per_cm, number=True),

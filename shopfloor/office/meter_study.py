@@ -16,7 +16,7 @@ from shopfloor.auth import who_may
 from shopfloor.office.fields import read_number, shown
 from shopfloor.office.things import by
 
-EXAMPLE = "Ines; centre; 21.5 22 21.5\nIlka; centre; 22 22 21.5\nInes; corner; 20 20.5 20\n…"
+EXAMPLE = _("Ines; centre; 21.5 22 21.5\nIlka; centre; 22 22 21.5\nInes; corner; 20 20.5 20\n…")
 Read = dict[str, dict[str, list[float]]]
 
 

@@ -4,12 +4,14 @@ from django import forms
 from django.utils.translation import gettext_lazy as _
 
 from frames.models import Press
+from frames.wording import mark
+from frames.wording import say as phrase
 from shopfloor.office import say
 from shopfloor.office.fields import NumberField, SpansField
 from shopfloor.office.forms import ThingForm
 from shopfloor.office.listing import Column
 
-SIDES = ("near", "right", "far", "left")
+SIDES = (mark("near"), mark("right"), mark("far"), mark("left"))
 HELP = _("Empty if no clamp lies there. Else: whole, or from–to in mm, like 0–200 700–900.")
 
 
@@ -62,4 +64,8 @@ COLUMNS = (
 def cells(press: Press) -> list[str]:
     hidden = dict.fromkeys(clamp["side"] for clamp in press.clamps)
     adjusters = say.count(len(press.adjusters)) if press.adjusters else ""
-    return [say.count(press.stations), ", ".join(hidden) or "nothing", adjusters]
+    return [
+        say.count(press.stations),
+        ", ".join(map(phrase, hidden)) or phrase("nothing"),
+        adjusters,
+    ]

@@ -52,10 +52,9 @@ class Noun:
     def none(self) -> str:
         return str(SAID[self.kind][2])
 
-    def told(self, thing: Thing) -> list[tuple[str, bool]]:
-        """Text of each cell after the name, and whether it is a number."""
-        numbers = [column.number for column in self.columns[1:]]
-        return list(zip(self.cells(thing), numbers, strict=True))
+    def told(self, thing: Thing) -> list[tuple[str, Column]]:
+        """Text of each cell after the name, with its column."""
+        return list(zip(self.cells(thing), self.columns[1:], strict=True))
 
 
 SAID = {
@@ -127,7 +126,7 @@ def new(request: HttpRequest, slug: str) -> HttpResponse:
     noun = noun_of(slug)
     form = noun.form(request.POST or None, shop=the_shop())
     if form.is_valid() and (thing := form.save(by(request))):
-        messages.success(request, f"Saved: {thing}.")
+        messages.success(request, phrase("Saved: {0}.", thing))
         return redirect("office:things", slug)
     return render(request, "office/thing.html", {"noun": noun, "form": form})
 
@@ -138,7 +137,7 @@ def edit(request: HttpRequest, slug: str, id: UUID) -> HttpResponse:
     thing = get_object_or_404(noun.model, pk=id)
     form = noun.form(request.POST or None, body=thing.body(), shop=the_shop())
     if form.is_valid() and (saved := form.save(by(request))):
-        messages.success(request, f"Saved: {saved}.")
+        messages.success(request, phrase("Saved: {0}.", saved))
         return redirect(noun.page, id) if noun.page else redirect("office:things", slug)
     return render(request, "office/thing.html", {"noun": noun, "form": form, "thing": thing})
 

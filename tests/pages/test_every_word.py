@@ -1,0 +1,123 @@
+"""Every word of the office comes out of the catalogue: said in letters of another alphabet, nothing
+is left on any page in the usual ones but what the shop itself gave a name.
+"""
+
+import json
+import re
+from collections import Counter
+from collections.abc import Iterator
+from typing import Any
+
+import pytest
+from django.core.management import call_command
+from django.test import Client
+from django.utils.translation import trans_real
+
+from frames.models import Shop
+from shopfloor.places import ROOT
+from tests.pages.test_german import COOKIE, Reader
+
+pytestmark = pytest.mark.django_db
+# Mathematical letters: no key has them, and a page escapes none of them.
+OTHER = {ord("A") + n: 0x1D5A0 + n for n in range(26)} | {
+    ord("a") + n: 0x1D5BA + n for n in range(26)
+}
+# A text's values, tags and entities stay as they are.
+KEPT = re.compile(r"(\{\w*\}|%\(\w+\)[sd]|%[sd%]|</?\w[^>]*>|&\w+;)")
+USUAL = re.compile(r"[A-Za-z]{3,}")
+LINK = re.compile(r'href="(/office/[^"#]*|\?[^"#]*)')
+EACH = re.compile(r"[0-9a-f]{8}-[0-9a-f-]{27}|(?<=/)\d+(?=/)")
+# The form of lists is one in every language; a file is no page.
+SAME = ("/office/shop/lists/", ".zip", ".pdf", ".png", ".csv", ".json")
+NAMES = {"Tautbook", "English", "Deutsch", "Letter", "mara"}
+MOST_OF_A_KIND = 3
+# what people write as they like
+FREE = {"name", "second_name", "title", "note", "reason", "substrate", "rods", "device"}
+FREE |= {"plus", "minus", "division"}
+
+
+def in_other_letters(text: str) -> str:
+    parts = enumerate(KEPT.split(text))
+    return "".join(part if place % 2 else part.translate(OTHER) for place, part in parts)
+
+
+@pytest.fixture
+def other_letters(monkeypatch: pytest.MonkeyPatch) -> None:
+    """German in letters of another alphabet."""
+    of = trans_real.DjangoTranslation
+    one, many = of.gettext, of.ngettext
+
+    def gettext(self: Any, text: str) -> str:
+        return in_other_letters(one(self, text)) if text else one(self, text)
+
+    def ngettext(self: Any, text: str, texts: str, count: int) -> str:
+        return in_other_letters(many(self, text, texts, count))
+
+    monkeypatch.setattr(of, "gettext", gettext)
+    monkeypatch.setattr(of, "ngettext", ngettext)
+
+
+@pytest.fixture
+def demo(other_letters: None, mara: Client) -> Client:
+    call_command("load_demo", verbosity=0)
+    Shop.objects.update(language="de")
+    call_command("derive", verbosity=0)
+    mara.cookies[COOKIE] = "de"
+    return mara
+
+
+def pages(client: Client) -> Iterator[tuple[str, list[str]]]:
+    """Whatever a link leads to, some of each kind: its address and its texts."""
+    to_do, known, of_a_kind = ["/office/"], {"/office/"}, Counter[str]()
+    while to_do:
+        address = to_do.pop(0)
+        path, _, _ = address.partition("?")
+        kind = EACH.sub("*", path)
+        of_a_kind[kind] += 1
+        if of_a_kind[kind] > MOST_OF_A_KIND or any(word in path for word in SAME):
+            continue
+        answer = client.get(address)
+        assert answer.status_code == 200, address
+        page = answer.content.decode()
+        yield kind, Reader(page).texts
+        found = [path + link if link[0] == "?" else link for link in LINK.findall(page)]
+        new = [link.replace("&amp;", "&") for link in dict.fromkeys(found) if link not in known]
+        known |= set(new)
+        to_do += new
+
+
+def given() -> re.Pattern[str]:
+    """Names and notes of the demo shop, the longest first."""
+    told = json.loads((ROOT / "demo_fixtures/things.json").read_text("utf-8"))
+    lines = (ROOT / "demo_fixtures/log.jsonl").read_text("utf-8").splitlines()
+    texts = NAMES | set(_written([told, [json.loads(line) for line in lines]]))
+    longest = sorted((text for text in texts if USUAL.search(text)), key=len, reverse=True)
+    return re.compile("|".join(map(re.escape, longest)))
+
+
+def _written(body: Any, key: str = "") -> Iterator[str]:
+    if isinstance(body, dict):
+        for name, value in body.items():
+            yield from _written(value, name)
+    elif isinstance(body, list):
+        for one in body:
+            yield from _written(one, key)
+    elif isinstance(body, str) and key in FREE:
+        yield " ".join(body.removeprefix("demo:").split())
+
+
+def left(texts: list[str], names: re.Pattern[str]) -> list[str]:
+    return [text for text in texts if USUAL.search(names.sub("", text))]
+
+
+def test_every_word_of_the_office_is_in_the_catalogue(demo: Client) -> None:
+    names, found, kinds = given(), set(), set()
+    for kind, texts in pages(demo):
+        kinds.add(kind)
+        found |= {f"{kind}: {text}" for text in left(texts, names)}
+    assert len(kinds) > 50
+    assert sorted(found) == []
+
+
+def test_a_word_that_is_said_as_written_is_found(other_letters: None) -> None:
+    assert left([in_other_letters("Read {0} times"), "Bare, 𝗅𝖺̈𝗇𝗀𝗌"], given()) == ["Bare, 𝗅𝖺̈𝗇𝗀𝗌"]
