@@ -1,14 +1,23 @@
-"""Finds English on a page that is meant to be German: a text of the catalogue said as written."""
+"""Finds English on a page that is meant to be German."""
 
+import json
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from functools import cache
+from typing import Any
 
+from shopfloor.places import ROOT
 from tests import catalogue
 
 VALUE = re.compile(r"\\?\{\w*\\?\}|%\\?\(\w+\\?\)s|%s")
 TAGS = re.compile(r"<[^>]*>")
 LETTERS = 4
+WORD = re.compile(r"[A-Za-z]{3,}")
+SAME = {"Tautbook", "English", "Deutsch", "Letter"}
+USED_BY = {"mara", "Walking phone"}
+# what people of the demo shop wrote as they like
+FREE = {"name", "second_name", "title", "note", "reason", "substrate", "rods", "device"}
+FREE |= {"plus", "minus", "division"}
 
 
 @cache
@@ -37,4 +46,31 @@ def _pattern(text: str) -> re.Pattern[str]:
 
 
 def among(texts: Iterable[str]) -> list[str]:
+    """Those that are a text of the catalogue, said as it is written."""
     return [text for text in texts if any(one.fullmatch(text) for one in patterns())]
+
+
+def left(texts: Iterable[str]) -> list[str]:
+    """Those with words that the demo shop did not write, once the catalogue's are taken out."""
+    return [text for text in texts if WORD.search(given().sub("", text))]
+
+
+@cache
+def given() -> re.Pattern[str]:
+    """Names and notes of the demo shop, the longest first."""
+    told = json.loads((ROOT / "demo_fixtures/things.json").read_text("utf-8"))
+    lines = (ROOT / "demo_fixtures/log.jsonl").read_text("utf-8").splitlines()
+    texts = SAME | USED_BY | set(_written([told, [json.loads(line) for line in lines]]))
+    longest = sorted((text for text in texts if WORD.search(text)), key=len, reverse=True)
+    return re.compile("|".join(map(re.escape, longest)))
+
+
+def _written(body: Any, key: str = "") -> Iterator[str]:
+    if isinstance(body, dict):
+        for name, value in body.items():
+            yield from _written(value, name)
+    elif isinstance(body, list):
+        for one in body:
+            yield from _written(one, key)
+    elif isinstance(body, str) and key in FREE:
+        yield " ".join(body.removeprefix("demo:").split())

@@ -1,15 +1,12 @@
 """The phone in German and with inches: chosen on it, kept offline, nothing English or lost."""
 
-import json
 import re
-import subprocess
 from collections.abc import Iterator
-from functools import cache
 
 import pytest
 from playwright.sync_api import Page, expect
 
-from shopfloor.launch import node, pages
+from tests import english
 from tests.browser import judged
 from tests.browser.chromium import PHONE
 from tests.browser.conftest import ProfileMaker
@@ -39,6 +36,27 @@ SHOWN = """() => {
   return [...new Set(texts.map((text) => text.trim()).filter(Boolean))];
 }"""
 
+# Every text of the catalogue stands between two signs that nobody sees and that take no room.
+SIGNED = r"""
+let book;
+const sign = (part, i) => (i % 2 || !part ? part : `\u2061${part}\u2062`);
+Object.defineProperty(globalThis, "tautbookCatalogue", {
+  get: () => book,
+  set({ language, texts }) {
+    const signed = ([key, text]) => [key, text.split(/(\{\d\}|[|#])/).map(sign).join("")];
+    book = { language, texts: Object.fromEntries(Object.entries(texts).map(signed)) };
+  },
+});
+"""
+# One that is shown in two pieces has its signs at the ends.
+OF_THE_BOOK = re.compile("\u2061[^\u2062]*(\u2062|$)|^[^\u2061]*\u2062")
+DAY = re.compile(r"\d+\. [A-Z][a-zä]+")
+UNITS = re.compile(r"\bMPa\b")
+
+
+def signed(text: str) -> str:
+    return f"\u2061{text}\u2062"
+
 
 @pytest.fixture
 def demo(open_server: ServerMaker, demo_data: object) -> ShopProcess:
@@ -56,6 +74,7 @@ def opened(demo: ShopProcess) -> Opened:
 def phone(demo: ShopProcess, opened: Opened, open_profile: ProfileMaker) -> Operator:
     """A phone let in, on whose own page German was chosen."""
     profile = open_profile(demo, viewport=PHONE, has_touch=True, is_mobile=True)
+    profile.open().add_init_script(SIGNED)
     phone = Operator(profile, demo).let_in(opened.cookie)
     phone.tap("This phone")
     speak(phone, "Deutsch", "de")
@@ -68,37 +87,13 @@ def speak(phone: Operator, choice: str, language: str) -> None:
     expect(phone.page.locator(".page-this-phone")).to_be_visible(timeout=SLOW_MS)
 
 
-@cache
-def english() -> list[re.Pattern[str]]:
-    """Each text that German has another word for, with anything where its values stand."""
-    program = (
-        "import('./locale/catalogue.mjs').then(({ read }) => console.log(JSON.stringify("
-        "Object.values(read('locale/de.po').translations).flatMap(Object.values))))"
-    )
-    command = [*node.find().node, "-e", program]
-    done = subprocess.run(command, cwd=pages.FOLDER, capture_output=True, text=True, check=True)
-    entries = [one for one in json.loads(done.stdout) if one["msgid"]]
-    texts = [(text, one["msgstr"]) for one in entries for text in forms(one)]
-    said = {german for one in entries for german in one["msgstr"]}
-    return [pattern(text) for text, german in texts if text not in said and plain(text)]
-
-
-def forms(entry: dict[str, str]) -> list[str]:
-    return [entry[name] for name in ("msgid", "msgid_plural") if name in entry]
-
-
-def plain(text: str) -> bool:
-    """Enough of it is words: `{0} in` would be found in any sentence."""
-    return len(re.sub(r"\{\d\}|[^a-zA-Z]", "", text)) > 3
-
-
-def pattern(text: str) -> re.Pattern[str]:
-    parts = re.split(r"\{\d\}|#", text)
-    return re.compile(".+".join(map(re.escape, parts)))
-
-
 def english_on(page: Page) -> list[str]:
-    return [text for text in page.evaluate(SHOWN) if any(one.fullmatch(text) for one in english())]
+    """Texts with words in them that neither the catalogue nor the shop gave."""
+    return [text for text in page.evaluate(SHOWN) if english.left([_bare(text)])]
+
+
+def _bare(text: str) -> str:
+    return UNITS.sub("", DAY.sub("", OF_THE_BOOK.sub("", text)))
 
 
 def walked(phone: Operator, addresses: list[str]) -> Iterator[str]:
@@ -134,16 +129,16 @@ def test_german_in_inches_offline_and_back(
 ) -> None:
     phone.open(f"/f/{opened.code}#sums/weave")
     for typed in ("48,5", "48.5"):
-        phone.page.get_by_label("Faden", exact=True).fill(typed)
+        phone.page.get_by_label(signed("Faden"), exact=True).fill(typed)
         expect(phone.page.locator(".sum-answer")).to_contain_text(re.compile(r"\d,\d µm"))
     demo.stop()
     phone.open(f"/f/{opened.code}")
-    expect(phone.button("Messung")).to_be_visible()
+    expect(phone.button(signed("Messung"))).to_be_visible()
     expect(phone.page.locator(".sub")).to_contain_text("Zoll")
     assert english_on(phone.page) == []
     demo.start()
     phone.open("/#phone")
-    speak(phone, "Wie im Betrieb", "en")
+    speak(phone, signed("Wie im Betrieb"), "en")
     expect(phone.button("As in the shop")).to_have_attribute("aria-pressed", "true")
     # What found nothing above finds English where it is.
     assert "This phone" in english_on(phone.page)

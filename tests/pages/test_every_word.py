@@ -2,7 +2,6 @@
 is left on any page in the usual ones but what the shop itself gave a name.
 """
 
-import json
 import re
 from collections import Counter
 from collections.abc import Iterator
@@ -14,7 +13,7 @@ from django.test import Client
 from django.utils.translation import trans_real
 
 from frames.models import Shop
-from shopfloor.places import ROOT
+from tests import english
 from tests.pages.test_german import COOKIE, Reader
 
 pytestmark = pytest.mark.django_db
@@ -24,16 +23,11 @@ OTHER = {ord("A") + n: 0x1D5A0 + n for n in range(26)} | {
 }
 # A text's values, tags and entities stay as they are.
 KEPT = re.compile(r"(\{\w*\}|%\(\w+\)[sd]|%[sd%]|</?\w[^>]*>|&\w+;)")
-USUAL = re.compile(r"[A-Za-z]{3,}")
 LINK = re.compile(r'href="(/office/[^"#]*|\?[^"#]*)')
 EACH = re.compile(r"[0-9a-f]{8}-[0-9a-f-]{27}|(?<=/)\d+(?=/)")
 # The form of lists is one in every language; a file is no page.
 SAME = ("/office/shop/lists/", ".zip", ".pdf", ".png", ".csv", ".json")
-NAMES = {"Tautbook", "English", "Deutsch", "Letter", "mara"}
 MOST_OF_A_KIND = 3
-# what people write as they like
-FREE = {"name", "second_name", "title", "note", "reason", "substrate", "rods", "device"}
-FREE |= {"plus", "minus", "division"}
 
 
 def in_other_letters(text: str) -> str:
@@ -86,38 +80,14 @@ def pages(client: Client) -> Iterator[tuple[str, list[str]]]:
         to_do += new
 
 
-def given() -> re.Pattern[str]:
-    """Names and notes of the demo shop, the longest first."""
-    told = json.loads((ROOT / "demo_fixtures/things.json").read_text("utf-8"))
-    lines = (ROOT / "demo_fixtures/log.jsonl").read_text("utf-8").splitlines()
-    texts = NAMES | set(_written([told, [json.loads(line) for line in lines]]))
-    longest = sorted((text for text in texts if USUAL.search(text)), key=len, reverse=True)
-    return re.compile("|".join(map(re.escape, longest)))
-
-
-def _written(body: Any, key: str = "") -> Iterator[str]:
-    if isinstance(body, dict):
-        for name, value in body.items():
-            yield from _written(value, name)
-    elif isinstance(body, list):
-        for one in body:
-            yield from _written(one, key)
-    elif isinstance(body, str) and key in FREE:
-        yield " ".join(body.removeprefix("demo:").split())
-
-
-def left(texts: list[str], names: re.Pattern[str]) -> list[str]:
-    return [text for text in texts if USUAL.search(names.sub("", text))]
-
-
 def test_every_word_of_the_office_is_in_the_catalogue(demo: Client) -> None:
-    names, found, kinds = given(), set(), set()
+    found, kinds = set(), set()
     for kind, texts in pages(demo):
         kinds.add(kind)
-        found |= {f"{kind}: {text}" for text in left(texts, names)}
+        found |= {f"{kind}: {text}" for text in english.left(texts)}
     assert len(kinds) > 50
     assert sorted(found) == []
 
 
 def test_a_word_that_is_said_as_written_is_found(other_letters: None) -> None:
-    assert left([in_other_letters("Read {0} times"), "Bare, 𝗅𝖺̈𝗇𝗀𝗌"], given()) == ["Bare, 𝗅𝖺̈𝗇𝗀𝗌"]
+    assert english.left([in_other_letters("Read {0} times"), "Bare, 𝗅𝖺̈𝗇𝗀𝗌"]) == ["Bare, 𝗅𝖺̈𝗇𝗀𝗌"]
