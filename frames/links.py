@@ -52,12 +52,19 @@ def named_before(meshes: Iterable[Entry]) -> set[UUID]:
     """Meshes just fitted that something named before, or that entries of another frame name."""
     begun = {row.id: row for row in meshes}
     naming = Entry.objects.filter(screen_id__in=begun).only("screen_id", "frame_id", *ORDER)
-    return {
+    named = {
         row.screen_id
         for row in naming
         if row.frame_id != begun[row.screen_id].frame_id
         or _place(row) < _place(begun[row.screen_id])
     }
+    return named | (begun.keys() & _corrected_onto(row.frame_id for row in begun.values()))
+
+
+def _corrected_onto(frame_ids: Iterable[UUID]) -> set[UUID]:
+    """Screens of these frames that a correction names, which may put an entry before its mesh."""
+    corrections = Entry.objects.filter(moved_to_id__in=set(frame_ids)).only("raw")
+    return {UUID(screen) for row in corrections if (screen := row.raw["payload"]["screen"])}
 
 
 def _place(row: Entry) -> tuple:

@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from frames import audit, feed, log, rows, state_version
 from frames.folding import fold
 from frames.models import Entry, Feed, FrameState, MeterState, ScreenState
+from frames.times import utc_text
 from tests.log.making import DAY_MS, MINUTE_MS, Frame, Maker
 from tests.log.strategies import Raw, logs
 
@@ -170,6 +171,23 @@ def test_entries_that_name_a_screen_fitted_later_wait(maker: Maker, frame: Frame
     assert check["id"] not in str(FrameState.objects.get().body)
     push(fitted)
     assert ScreenState.objects.get().body["last_check"]["id"] == check["id"]
+
+
+@pytest.mark.parametrize("was_on_it", [True, False])
+def test_an_entry_waits_for_its_mesh_where_a_correction_put_it(
+    maker: Maker, frame: Frame, was_on_it: bool
+) -> None:
+    before = utc_text(maker.now_ms)
+    maker.now_ms += MINUTE_MS
+    older, fitted = maker.fit(frame), maker.fit(frame)
+    maker.now_ms += MINUTE_MS
+    check = maker.on(frame, "tension_check")
+    if not was_on_it:
+        check["screen"] = older["id"]
+    push(check, maker.correct(check, screen=fitted["id"], occurred_at=before))
+    push(fitted)
+    assert ScreenState.objects.get().body["last_check"]["id"] == check["id"]
+    assert state_version.rebuild() == 0
 
 
 def test_an_act_may_come_before_what_it_acts_on(maker: Maker, frame: Frame) -> None:
