@@ -1,7 +1,7 @@
 """State rows and feed after any batches in any order: the same as one replay of the log."""
 
 from datetime import UTC, datetime
-from itertools import pairwise
+from itertools import pairwise, permutations
 from random import Random
 from typing import Any
 
@@ -15,7 +15,7 @@ from frames.folding import fold
 from frames.models import Entry, Feed, FrameState, MeterState, ScreenState
 from frames.times import utc_text
 from tests.log.making import DAY_MS, MINUTE_MS, Frame, Maker
-from tests.log.strategies import Raw, logs
+from tests.log.strategies import Raw, logs, scraps
 
 pytestmark = pytest.mark.django_db
 NOW = datetime(2026, 11, 25, 12, tzinfo=UTC)
@@ -88,6 +88,18 @@ def test_entries_one_by_one_end_like_one_batch(case: Log) -> None:
             push(entry)
         assert stored() == fold(entries)
         transaction.set_rollback(True)
+
+
+@settings(SLOW, max_examples=30)
+@given(scraps())
+def test_a_few_entries_end_alike_in_whatever_order_they_come(case: Log) -> None:
+    _, entries = case
+    for arriving in permutations(entries):
+        with transaction.atomic():
+            for entry in arriving:
+                push(entry)
+            assert stored() == fold(entries), [entry["kind"] for entry in arriving]
+            transaction.set_rollback(True)
 
 
 def test_a_row_goes_into_the_feed_only_if_it_changed(maker: Maker, frame: Frame) -> None:
