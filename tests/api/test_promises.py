@@ -9,7 +9,7 @@ from typing import Any
 
 from django.conf import settings as django_settings
 from django.db import connection
-from hypothesis import HealthCheck, Phase, given, settings
+from hypothesis import HealthCheck, Phase, given, note, settings
 from hypothesis import strategies as st
 from hypothesis.extra.django import TransactionTestCase
 
@@ -17,9 +17,9 @@ from frames import state_version
 from frames.models import Entry, FrameState, ScreenState
 from shopfloor import position
 from shopfloor.api.snapshot import held_by_phones
-from tests.api import copies
+from tests.api import copies, entries
 from tests.api.cast import enrolled
-from tests.api.entries import check, correction, mesh_fitted, note, uuid7, void
+from tests.api.entries import check, correction, mesh_fitted, uuid7, void
 from tests.api.pocket import Pocket
 
 PHONES = 3
@@ -69,7 +69,7 @@ class Shop:
             place = {"frame": mesh["frame"], "screen": mesh["id"]}
             entry = correction(target, **when, **(place if minute % 2 else {}))
         elif kind == "note":
-            entry = note(frame=frame, **when)
+            entry = entries.note(frame=frame, **when)
         else:
             entry = mesh_fitted(frame, **when)
         self.written.append(entry)
@@ -113,6 +113,7 @@ class Promises(TransactionTestCase):
         suppress_health_check=list(HealthCheck),
     )
     def test_nothing_is_lost_and_all_agree(self, story: list[tuple]) -> None:
+        note(f"{story = }")  # beside schemathesis, arguments are not told
         with tempfile.TemporaryDirectory() as folder:
             django_settings.TAUTBOOK_DATA = Path(folder)
             shop = Shop(Path(folder))
