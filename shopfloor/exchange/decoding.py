@@ -62,7 +62,7 @@ def _refuse_what_is_no_list(data: bytes) -> None:
         remedy = say("Split it: a file may have up to {0} MB.", most)
         raise FileProblem("file", say("{0} MB", written(size, ".1f")), remedy)
     if not data.strip(b"\xef\xbb\xbf\xff\xfe \t\r\n\0"):
-        raise FileProblem("file", "empty", say("Choose another file: nothing is in this one."))
+        raise FileProblem("file", None, say("Choose another file: nothing is in this one."))
     for start, said in OTHER_FORMATS:
         if data.startswith(start):
             raise FileProblem("file", say(said), say(SAVE_AS_CSV))

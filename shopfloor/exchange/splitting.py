@@ -41,7 +41,7 @@ def split(text: str) -> Sheet:
     mark = said[1] if said else _likeliest(text)
     rows = list(_rows(text, mark))
     if not rows:
-        raise FileProblem("file", "empty", say("Choose another file: nothing is in this one."))
+        raise FileProblem("file", None, say("Choose another file: nothing is in this one."))
     heading, below = rows[0], rows[1:]
     if not below:
         remedy = say("Choose a file with rows below its heading: this one has the heading alone.")

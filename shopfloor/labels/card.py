@@ -4,7 +4,7 @@ In front the frame with all that is known of it, behind its last checks and twea
 blank rows for a pen.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
 from frames.wording import mark, say
@@ -19,6 +19,9 @@ A5 = (148.0, 210.0)  # ISO 216
 MARGIN = 9.0
 INSIDE = A5[0] - 2 * MARGIN
 QR_MM = 30.0
+SMALL, LEAST = 2.8, 2.1  # em of letters that are read at arm's length, and of any
+LINE = 3.6  # from one small line to the next
+SPLITS = (0.52, 0.48, 0.56, 0.6, 0.44)  # of the width, where the second column may begin
 DESCENT = 0.8  # of letters below the line they stand on
 CAUTIONS = (
     (mark("Turning"), mark("Hand spanner. Glasses. Face clear.")),
@@ -84,16 +87,12 @@ def card_pdf(cards: Sequence[Card], origin: str) -> bytes:
 def _front(paper: Paper, card: Card, origin: str) -> None:
     _head(paper, card, origin)
     y = _told(paper, card, MARGIN + QR_MM + 2.0)
-    foot = A5[1] - MARGIN - DESCENT
-    cautions = foot - 24.2
+    cautions = _cautions(paper, _foot(paper, say("As of {0}", card.printed)))
     caption = [line for said in card.caption for line in paper.lines(said, 2.8, INSIDE, 2)]
     top = cautions - 2.0 - 4.0 * len(caption)
     card_view(paper, Box(MARGIN, y, INSIDE, top - 1.0 - y), card.frame, card.shown)
     for row, line in enumerate(caption):
         paper.text(A5[0] / 2, top + 2.6 + 4.0 * row, line, 2.8, align="middle", grey=SOFT)
-    _cautions(paper, cautions)
-    as_of = say("As of {0}", card.printed)
-    paper.text(A5[0] - MARGIN, foot, as_of, 2.8, align="right", grey=SOFT)
 
 
 def _head(paper: Paper, card: Card, origin: str) -> None:
@@ -121,11 +120,15 @@ def _told(paper: Paper, card: Card, y: float) -> float:
     y += 1.6
     half, pitch, size = INSIDE / 2, 4.7, 3.1
     rows = -(-len(card.facts) // 2)
-    for place, (label, value) in enumerate(card.facts):
-        column, row = divmod(place, rows)
-        x, base = MARGIN + column * half, y + (row + 0.75) * pitch
-        paper.text(x, base, label, size, grey=SOFT, room=19.0)
-        paper.text(x + 20.0, base, value, size, room=half - 22.0)
+    for column in (0, 1):
+        told = card.facts[column * rows : (column + 1) * rows]
+        x, room = MARGIN + column * half, half - 2.0
+        indent = min(_widest(paper, [label for label, _ in told], size) + 1.5, room / 2)
+        for row, (label, value) in enumerate(told):
+            base = y + (row + 0.75) * pitch
+            paper.text(x, base, label, size, grey=SOFT, room=indent)
+            fits = paper.fitting(value, size, LEAST, room - indent)
+            paper.text(x + indent, base, value, fits, room=room - indent)
     y += rows * pitch + 1.2
     if card.turned_in:
         y = _turned_in(paper, card.turned_in, y)
@@ -134,26 +137,64 @@ def _told(paper: Paper, card: Card, y: float) -> float:
 
 def _turned_in(paper: Paper, words: str, y: float) -> float:
     """Turns that are still in the bars: what the next reader must not overlook."""
-    lines = paper.lines(words, 3.2, INSIDE - 34.0, 4)
+    heading = say("Still in for register")
+    indent = 4.0 + paper.width(heading, 3.2, bold=True)
+    lines = paper.lines(words, 3.2, INSIDE - indent - 2.0, 4)
     tall = 2.6 + 4.2 * len(lines)
     paper.outline(Box(MARGIN, y, INSIDE, tall), 0.3, radius=1.2)
-    paper.text(MARGIN + 2.0, y + 4.4, say("Still in for register"), 3.2, bold=True)
+    paper.text(MARGIN + 2.0, y + 4.4, heading, 3.2, bold=True)
     for row, line in enumerate(lines):
-        paper.text(MARGIN + 33.0, y + 4.4 + 4.2 * row, line, 3.2)
+        paper.text(MARGIN + indent, y + 4.4 + 4.2 * row, line, 3.2)
     return y + tall
 
 
-def _cautions(paper: Paper, y: float) -> None:
-    paper.line((MARGIN, y), (A5[0] - MARGIN, y), THICK)
-    half = INSIDE * 0.52
-    for place, (when, words) in enumerate(_said(CAUTIONS)):
-        column, row = divmod(place, 4)
-        x, base = MARGIN + column * half, y + 4.6 + 4.3 * row
-        paper.text(x, base, when, 2.8, bold=True)
-        indent = 15.0 + 5.0 * column
-        room = (half if column == 0 else INSIDE - half) - indent
-        paper.text(x + indent, base, say(words), 2.8, room=room)
-    paper.text(MARGIN, A5[1] - MARGIN - DESCENT, say(FIRST_OF_ALL), 2.8, grey=SOFT)
+def _foot(paper: Paper, as_of: str) -> float:
+    """What comes first of all, and of when the card is; returns where that begins."""
+    foot = A5[1] - MARGIN - DESCENT
+    paper.text(A5[0] - MARGIN, foot, as_of, SMALL, align="right", grey=SOFT)
+    lines = paper.lines(say(FIRST_OF_ALL), SMALL, INSIDE - paper.width(as_of, SMALL) - 3.0, 3)
+    for row, line in enumerate(reversed(lines)):
+        paper.text(MARGIN, foot - LINE * row, line, SMALL, grey=SOFT)
+    return foot - LINE * len(lines)
+
+
+def _cautions(paper: Paper, foot: float) -> float:
+    """Each whole, however long a language tells it; returns where they begin."""
+    half, rows, tall = min((_rows(paper, split) for split in SPLITS), key=lambda made: sum(made[2]))
+    top = foot - sum(tall) - 2.4
+    paper.line((MARGIN, top), (A5[0] - MARGIN, top), THICK)
+    base = top + 4.6
+    for row, height in zip(rows, tall, strict=True):
+        for x, (when, indent, lines) in zip((MARGIN, MARGIN + half), row, strict=True):
+            paper.text(x, base, when, SMALL, bold=True)
+            for place, line in enumerate(lines):
+                paper.text(x + indent, base + LINE * place, line, SMALL)
+        base += height
+    return top
+
+
+Caution = tuple[str, float, list[str]]
+
+
+def _rows(paper: Paper, split: float) -> tuple[float, list[tuple[Caution, ...]], list[float]]:
+    """Where the second column begins, the cautions side by side, and how tall each row is."""
+    told = [(say(when), say(words)) for when, words in CAUTIONS]
+    half, many = INSIDE * split, len(told) // 2
+    left = _column(paper, told[:many], half - 3.0)
+    right = _column(paper, told[many:], INSIDE - half)
+    rows = list(zip(left, right, strict=True))
+    tall = [0.7 + LINE * max(len(lines) for _, _, lines in row) for row in rows]
+    return half, rows, tall
+
+
+def _column(paper: Paper, told: Sequence[tuple[str, str]], room: float) -> list[Caution]:
+    """When, how far the words stand in beside it, and their lines."""
+    indent = _widest(paper, [when for when, _ in told], SMALL, bold=True) + 1.8
+    return [(when, indent, paper.lines(what, SMALL, room - indent, 4)) for when, what in told]
+
+
+def _widest(paper: Paper, words: Iterable[str], size: float, bold: bool = False) -> float:
+    return max((paper.width(one, size, bold) for one in words), default=0.0)
 
 
 CHECKS = (
@@ -226,14 +267,18 @@ def _known(paper: Paper, card: Card, y: float) -> float:
 
 def _by_hand(paper: Paper, y: float) -> None:
     """Blank rows down to the foot: two in three for checks."""
-    paper.text(MARGIN, y + 3.6, say("No phone? Write here."), 4.4, bold=True)
-    paper.text(A5[0] - MARGIN, y + 3.4, say(LATER), 2.7, align="right", grey=SOFT)
+    heading, later = say("No phone? Write here."), say(LATER)
+    paper.text(MARGIN, y + 3.6, heading, 4.4, bold=True)
+    room = INSIDE - paper.width(heading, 4.4, bold=True) - 3.0
+    size = paper.fitting(later, 2.7, LEAST, room)
+    paper.text(A5[0] - MARGIN, y + 3.4, later, size, align="right", grey=SOFT)
     y += 5.8
     room = A5[1] - MARGIN - y - 2 * PEN_HEAD - PEN_NOTE
     rows = int(room / LEAST_PITCH)
     for_checks = -(-rows * 3 // 5)
     y = _pen_table(paper, y, _said(PEN_CHECKS), for_checks, room / rows)
-    paper.text(MARGIN, y + 3.5, say(SPOTS), 2.6, grey=SOFT, room=INSIDE)
+    spots = say(SPOTS)
+    paper.text(MARGIN, y + 3.5, spots, paper.fitting(spots, 2.6, LEAST, INSIDE), grey=SOFT)
     _pen_table(paper, y + PEN_NOTE, _said(PEN_TWEAKS), rows - for_checks, room / rows)
 
 
@@ -243,7 +288,8 @@ def _pen_table(
     x, head = MARGIN, PEN_HEAD
     foot = y + head + rows * pitch
     for name, width in columns:
-        paper.text(x + 0.9, y + 3.6, name, 2.7, grey=SOFT, room=width - 1.0)
+        fits = paper.fitting(name, 2.7, LEAST, width - 1.4)
+        paper.text(x + 0.9, y + 3.6, name, fits, grey=SOFT, room=width - 1.0)
         if len(name) == 1:
             _dashes(paper, x, width, y + head, rows, pitch)
         x += width

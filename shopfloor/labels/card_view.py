@@ -17,6 +17,7 @@ WALL = 4.2  # thickness of the frame's sides as drawn; all in mm
 BOLT = 0.75  # radius of a bolt's head
 OUT = 2.1  # from the wall to the middle of a bolt's head
 BESIDE, ABOVE = 18.0, 14.0  # from the mesh to the edge of the drawing, sideways and up
+ROOMY = 34.0  # of the shorter side: letters and readings at full size
 SMALLEST, LARGEST = 1.8, 3.0  # numbers of bolts
 
 
@@ -67,10 +68,11 @@ def card_view(paper: Paper, box: Box, frame: Labelled, shown: Shown) -> None:
     sides = _sides(inner, frame)
     for name, side in sides.items():
         _bolts(paper, name, side, frame.bolts[name], shown)
-    _letters(paper, inner)
+    scale = min(1.0, min(inner.w, inner.h) / ROOMY)
+    _letters(paper, inner, scale)
     paper.disc(*sides["A"].at(frame.bolts["A"][0], WALL / 2), radius=1.5)
     for u, v, words in shown.readings:
-        _reading(paper, inner, u, v, words)
+        _reading(paper, inner, (u, v), words, 4.4 * scale)
 
 
 def _inside(box: Box, frame: Labelled) -> Box:
@@ -149,8 +151,8 @@ def _outward_words(
     paper.text(at[0], base, words, size, bold=bold, align=align, grey=INK if bold else SOFT)
 
 
-def _letters(paper: Paper, inner: Box) -> None:
-    size, gap = 5.2, 4.6
+def _letters(paper: Paper, inner: Box, scale: float) -> None:
+    size, gap = 5.2 * scale, 4.6 * scale
     middle_x, middle_y = inner.x + inner.w / 2, inner.y + inner.h / 2
     places = {
         "A": (middle_x, inner.y + inner.h - gap),
@@ -162,8 +164,6 @@ def _letters(paper: Paper, inner: Box) -> None:
         paper.text(x, y + size * CAPS / 2, name, size, bold=True, align="middle", grey=INK)
 
 
-def _reading(paper: Paper, inner: Box, u: float, v: float, words: str) -> None:
-    size = 4.4
-    x = inner.x + u * inner.w
-    y = inner.y + (1 - v) * inner.h
+def _reading(paper: Paper, inner: Box, at: tuple[float, float], words: str, size: float) -> None:
+    x, y = inner.x + at[0] * inner.w, inner.y + (1 - at[1]) * inner.h
     paper.text(x, y + size * CAPS / 2, words, size, align="middle")

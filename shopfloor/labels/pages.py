@@ -53,7 +53,7 @@ def png(frame: Labelled, *, side: str, origin: str) -> bytes:
 
 def _check(frames: Sequence[Labelled], stock: Stock, start: int) -> None:
     if not frames:
-        raise LabelProblem("frames", "none", say("choose at least one frame"))
+        raise LabelProblem("frames", None, say("Choose at least one frame."))
     if len(frames) > MOST_FRAMES:
         raise LabelProblem(
             "frames", len(frames), say("print at most {0} frames at a time", MOST_FRAMES)

@@ -77,6 +77,10 @@ class Paper:
         self.pdf.set_xy(x, y - size * 0.8)
         self.pdf.cell(0.01, size, words)
 
+    def fitting(self, words: str, size: float, smallest: float, room: float) -> float:
+        """The largest size up to `size` at which the words fit, but no smaller than that."""
+        return max(min(size, size * room / (self.width(words, size) or room)), smallest)
+
     def cut(self, words: str, size: float, room: float, bold: bool = False) -> str:
         if self.width(words, size, bold) <= room:
             return words

@@ -105,7 +105,7 @@ def roll_pictures(frames: Sequence[Labelled], roll: Roll, origin: str) -> bytes:
 
 def _labels(frames: Sequence[Labelled], roll: Roll, origin: str) -> list[tuple[str, Image.Image]]:
     if not frames:
-        raise LabelProblem("frames", "none", say("Choose at least one frame."))
+        raise LabelProblem("frames", None, say("Choose at least one frame."))
     if len(frames) > MOST_FRAMES:
         raise LabelProblem("frames", len(frames), say("Print at most {0} at a time.", MOST_FRAMES))
     return [

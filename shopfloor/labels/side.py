@@ -1,7 +1,9 @@
 """Which side a label belongs to: black tab, sentence, drawing, arranged by the room."""
 
+from frames.wording import say
+
 from . import words
-from .ink import Ink, width, wrapped
+from .ink import Ink, fitting, width, wrapped
 from .plan_view import Labelled, plan_view
 from .stocks import Box
 
@@ -48,7 +50,9 @@ def _tall(box: Box) -> tuple[Box, Box, Box]:
 def _tab(ink: Ink, tab: Box, side: str) -> None:
     ink.fill(tab)
     middle = tab.x + tab.w / 2
-    ink.text((middle, tab.y + tab.h * 0.24), "SIDE", tab.w * 0.3, True, "mm", ink=1)
+    said = say("SIDE")
+    size = fitting(said, tab.w * 0.8, tab.w * 0.3, True)
+    ink.text((middle, tab.y + tab.h * 0.24), said, size, True, "mm", ink=1)
     ink.text((middle, tab.y + tab.h * 0.64), side, tab.w * 0.8, True, "mm", ink=1)
 
 

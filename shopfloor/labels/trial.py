@@ -43,7 +43,7 @@ def _outlines(stock: Stock) -> Image.Image:
 def _notes(stock: Stock) -> Image.Image:
     ink = Ink(*stock.page_size)
     w, h = stock.page_size
-    ink.text((MARGIN, MARGIN + 6.0), "Labels for frames", 9.0, bold=True)
+    ink.text((MARGIN, MARGIN + 6.0), say("Labels for frames"), 9.0, bold=True)
     y = MARGIN + 16.0
     for title, sentences in (
         (say("What to print on"), [*map(say, words.PRINT_ON)]),

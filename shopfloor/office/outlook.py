@@ -77,7 +77,7 @@ def _day(at: datetime, now: datetime) -> str:
     if abs(at - now) < NEAR:
         return date_format(local, phrase("D j M, H:i"))
     same = local.year == timezone.localtime(now).year
-    return say.day(local.date()) if same else date_format(local, "j M Y")
+    return say.day(local.date()) if same else say.calendar_day(local.date())
 
 
 def _impressions(left: dict[str, Any]) -> str:

@@ -52,7 +52,7 @@ def card_of(stand: Standing, now: datetime) -> Card:
         frame=stand.frame,
         printed=on_paper(now),
         facts=list(_facts(stand)),
-        condition=f"{word_now.capitalize()}. {reason}" if word_now else reason,
+        condition=f"{phrase(word_now).capitalize()}. {reason}" if word_now else reason,
         shown=Shown(_readings(stand), _signed(turned, stand), stand.state.get("bolts", {})),
         caption=_caption(stand, turned),
         turned_in=say.turns(turned, stand.frame.step_48ths),
@@ -63,7 +63,7 @@ def card_of(stand: Standing, now: datetime) -> Card:
 
 def on_paper(when: datetime) -> str:
     """Paper grows old: a day and a time, never an age."""
-    return date_format(timezone.localtime(when), "j M Y, H:i")
+    return date_format(timezone.localtime(when), phrase("j M Y, H:i"))
 
 
 def _facts(stand: Standing) -> Iterator[tuple[str, str]]:
@@ -127,7 +127,7 @@ def _caption(stand: Standing, turned: dict[str, int]) -> list[str]:
     if turned:
         many = say.unit(stand.frame.step_48ths)
         said.append(phrase("+ tightened, − let off, in {0}.", many))
-    said += [f"× {bolt} {state}." for bolt, state in stand.state.get("bolts", {}).items()]
+    said += [f"× {bolt} {phrase(state)}." for bolt, state in stand.state.get("bolts", {}).items()]
     return [how, " ".join(said)] if said else [how]
 
 
@@ -136,7 +136,7 @@ def _checks(screen: ScreenState) -> list[CheckLine]:
     return [
         CheckLine(
             on_paper(one.at),
-            one.stencil,
+            phrase(one.stencil),
             *(say.number(value) for value in (one.low, one.high, one.mean, one.spread)),
             spots=str(one.spots),
         )

@@ -18,6 +18,7 @@ STEPS = {
 }
 # how Django writes dates; each language has its own
 DAY, DATE, MOMENT = mark("D j M"), mark("D j M Y"), mark("D j M Y, H:i")
+CALENDAR_DAY = mark("j M Y")
 MM_PER_INCH = 25.4
 FRACTIONS = {Fraction(1, 8): "⅛", Fraction(1, 4): "¼", Fraction(3, 8): "⅜", Fraction(1, 2): "½"}
 FRACTIONS |= {Fraction(5, 8): "⅝", Fraction(3, 4): "¾", Fraction(7, 8): "⅞"}
@@ -157,6 +158,11 @@ def moment(when: datetime | None) -> str:
 
 def day(when: date | None) -> str:
     return "" if when is None else date_format(when, phrase(DAY))
+
+
+def calendar_day(when: date | None) -> str:
+    """25 Nov 2026."""
+    return "" if when is None else date_format(when, phrase(CALENDAR_DAY))
 
 
 def dated(when: date | None) -> str:

@@ -1,14 +1,16 @@
 """The paper card as it comes out of a printer: true size, whole, readable, right way round."""
 
 from dataclasses import replace
-from itertools import pairwise
+from itertools import combinations, pairwise
 
 import cv2
 import numpy as np
 import pypdfium2 as pdfium
 import pytest
 import zxingcpp
+from django.utils import translation
 
+from frames.wording import say
 from shopfloor.labels.card import (
     A5,
     CAUTIONS,
@@ -123,6 +125,30 @@ def test_every_bolt_and_every_caution_stands_in_front(card: Card) -> None:
     for when, what in CAUTIONS:
         assert f"{when} {what}" in said
     assert FIRST_OF_ALL in said
+
+
+def overlaps(card: Card, page: int) -> list[tuple[str, str]]:
+    """Words that lie on others, by more than the space that a letter keeps round itself."""
+    text = pdfium.PdfDocument(card_pdf([card], ORIGIN))[page].get_textpage()
+    rects = [text.get_rect(index) for index in range(text.count_rects())]
+    return [
+        (text.get_text_bounded(*one), text.get_text_bounded(*other))
+        for one, other in combinations(rects, 2)
+        if min(one[2], other[2]) - max(one[0], other[0]) > 0.5
+        and min(one[3], other[3]) - max(one[1], other[1]) > 0.5
+    ]
+
+
+@every_card
+@pytest.mark.parametrize("language", ["en", "de"])
+def test_no_words_are_cut_or_lie_on_others_in_any_language(card: Card, language: str) -> None:
+    with translation.override(language):
+        said = words_of(card, 0)
+        for when, what in CAUTIONS:
+            assert say(when) in said
+            assert set(say(what).split()) <= set(said.split())
+        assert set(say(FIRST_OF_ALL).split()) <= set(said.split())
+        assert [overlaps(card, page) for page in (0, 1)] == [[], []]
 
 
 def test_what_is_known_is_printed() -> None:

@@ -112,7 +112,7 @@ def test_the_first_page_starts_at_the_cell_asked_for(start: int) -> None:
         ("start", 0, "labels 1 to 14", {"start": 0}),
         ("start", 15, "labels 1 to 14", {"start": 15}),
         ("stock", "round", "a4-14", {"stock": "round"}),
-        ("frames", "none", "at least one frame", {"frames": []}),
+        ("frames", None, "at least one frame", {"frames": []}),
         ("frames", 501, "at most 500", {"frames": frames(501)}),
     ],
 )

@@ -4,15 +4,18 @@ is left on any page in the usual ones but what the shop itself gave a name.
 
 import re
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from typing import Any
 
 import pytest
 from django.core.management import call_command
 from django.test import Client
+from django.urls import reverse
 from django.utils.translation import trans_real
 
-from frames.models import Shop
+from frames.models import FrameState, ScreenState, Shop
+from shopfloor.labels.ink import Ink
+from shopfloor.labels.paper import Paper
 from tests import english
 from tests.pages.test_german import COOKIE, Reader
 
@@ -87,6 +90,35 @@ def test_every_word_of_the_office_is_in_the_catalogue(demo: Client) -> None:
         found |= {f"{kind}: {text}" for text in english.left(texts)}
     assert len(kinds) > 50
     assert sorted(found) == []
+
+
+@pytest.fixture
+def printed(monkeypatch: pytest.MonkeyPatch) -> list[str]:
+    """Whatever is written on paper from now on."""
+    said: list[str] = []
+    for kind, place in ((Paper, 2), (Ink, 1)):
+        monkeypatch.setattr(kind, "text", listening(kind.text, place, said))
+    return said
+
+
+def listening(write: Callable, place: int, said: list[str]) -> Callable:
+    def text(self: Any, *told: Any, **how: Any) -> None:
+        said.append(str(told[place]))
+        write(self, *told, **how)
+
+    return text
+
+
+def test_every_word_on_paper_is_in_the_catalogue(demo: Client, printed: list[str]) -> None:
+    torn = ScreenState.objects.exclude(ended_at=None).latest("ended_at").frame
+    frames = [torn, *FrameState.objects.exclude(screen=None).values_list("frame", flat=True)[:2]]
+    asked = {"frame": frames, "stock": "a4-14"}
+    for name in ("labels:sheet", "labels:trial"):
+        assert demo.get(reverse(name), asked).status_code == 200
+    for frame in frames:
+        assert demo.get(reverse("office:paper-card", args=[frame])).status_code == 200
+    assert len(set(printed)) > 100
+    assert english.left(printed) == []
 
 
 def test_a_word_that_is_said_as_written_is_found(other_letters: None) -> None:

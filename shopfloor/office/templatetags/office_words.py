@@ -28,6 +28,7 @@ register.filter("plain", say.plain)
 register.filter("exact", say.exact)
 register.filter("dated", say.dated)
 register.filter("shortly", say.day)
+register.filter("calendar_day", say.calendar_day)
 register.filter("percent", say.percent)
 
 
