@@ -123,7 +123,7 @@ def _told(paper: Paper, card: Card, y: float) -> float:
     for column in (0, 1):
         told = card.facts[column * rows : (column + 1) * rows]
         x, room = MARGIN + column * half, half - 2.0
-        indent = min(_widest(paper, [label for label, _ in told], size) + 1.5, room / 2)
+        indent = min(_widest(paper, [label for label, _ in told], size) + 2.2, room / 2)
         for row, (label, value) in enumerate(told):
             base = y + (row + 0.75) * pitch
             paper.text(x, base, label, size, grey=SOFT, room=indent)

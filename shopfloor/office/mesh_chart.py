@@ -9,8 +9,8 @@ from django.shortcuts import get_object_or_404, render
 from frames import charting
 from frames.models import Frame, Mesh, ScreenState
 from frames.wording import say as phrase
-from frames.wording import written
 from shopfloor.auth import who_may
+from shopfloor.office import say
 from shopfloor.office.standing import moment
 
 MOST = 300
@@ -37,7 +37,7 @@ def mesh_chart(request: HttpRequest, mesh_id: UUID) -> HttpResponse:
 
 def _said(chart: dict[str, Any]) -> str:
     spoke = sum(bool(point["rules"]) for point in chart["points"])
-    mean = written(chart["centre"], "+.1f").replace("-", "−")
+    mean = say.signed(chart["centre"])
     if not spoke:
         return phrase("{0} checks, {1} σ off their forecasts on average; no run rule spoke.",
                       chart["checks"], mean)  # fmt: skip

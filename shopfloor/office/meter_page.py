@@ -10,7 +10,7 @@ from django.utils.translation import gettext as _
 from frames import metering
 from frames.models import Frame, Meter, ScreenState
 from frames.wording import say as said
-from frames.wording import say_many, written
+from frames.wording import say_many
 from shopfloor.auth import who_may
 from shopfloor.office import say
 from shopfloor.office.meters import with_zero, zero_text
@@ -42,7 +42,7 @@ def facts(meter: Meter) -> list[tuple[str, str]]:
     noise = f"± {say.number(known['noise'])} N/cm" if known["noise"] else ""
     bias = ""
     if known["bias"] is not None:
-        off, sd = written(known["bias"], "+.1f").replace("-", "−"), written(known["bias_sd"], ".1f")
+        off, sd = say.signed(known["bias"]), say.tenths(known["bias_sd"])
         bias = f"{off} ± {sd} N/cm"
     told = [
         (_("Smallest step"), f"{say.plain(meter.resolution_n_per_cm)} N/cm"),

@@ -8,7 +8,7 @@ from django.utils.translation import gettext_lazy as _
 
 from frames import metering
 from frames.models import Meter, MeterState
-from frames.wording import mark, written
+from frames.wording import mark
 from frames.wording import say as phrase
 from shopfloor.office import say
 from shopfloor.office.fields import NumberField
@@ -46,7 +46,7 @@ def cells(meter: Meter) -> list[str]:
         showed,
         zero_text(known),
         f"± {say.number(known['noise'])}" if known["noise"] else "",
-        f"{written(known['bias'], '+.1f')} ± {written(known['bias_sd'], '.1f')}"
+        f"{say.signed(known['bias'])} ± {say.tenths(known['bias_sd'])}"
         if known["bias"] is not None
         else "",
     ]
@@ -56,7 +56,7 @@ def zero_text(known: dict[str, Any]) -> str:
     """What the zero checks say, and whether one is due."""
     drift, text = known.get("per_30_days"), phrase(known["word"])
     if known["word"] == "drifts" and drift:
-        text = phrase("drifts, {0} N/cm in 30 days", written(drift, "+.1f"))
+        text = phrase("drifts, {0} N/cm in 30 days", say.signed(drift))
     return f"{text}; {phrase('check it')}" if known["due"] else text
 
 

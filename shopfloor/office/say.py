@@ -54,6 +54,11 @@ def count(value: float | None) -> str:
     return "" if value is None else written(round(value), ",")
 
 
+def signed(value: float, digits: int = 1) -> str:
+    """With its sign: +0.4, −0.2."""
+    return written(value, f"+.{digits}f").replace("-", "−")
+
+
 def plain(value: float | int | None) -> str:
     """A number as it may be typed again: no rounding, no trailing zeros."""
     decimal = written(0.5)[1]

@@ -3,6 +3,7 @@
 from django import template
 
 from frames.wording import written
+from shopfloor.office import say
 from shopfloor.office.payload_fields import spot_name
 
 register = template.Library()
@@ -37,7 +38,7 @@ def _with_sign(value: float | None, digits: int) -> str:
     if value is None:
         return "–"
     shown = _rounded(value, digits)
-    return written(shown, f"+.{digits}f").replace("-", MINUS) if shown else "0"
+    return say.signed(shown, digits) if shown else "0"
 
 
 @register.filter
