@@ -46,8 +46,8 @@ def _pattern(text: str) -> re.Pattern[str]:
 
 
 def among(texts: Iterable[str]) -> list[str]:
-    """Those that are a text of the catalogue, said as it is written."""
-    return [text for text in texts if any(one.fullmatch(text) for one in patterns())]
+    """Those that are a text of the catalogue, said as it is written, and no words of the shop."""
+    return [text for text in left(texts) if any(one.fullmatch(text) for one in patterns())]
 
 
 def left(texts: Iterable[str]) -> list[str]:

@@ -131,6 +131,7 @@ SPOKEN = frozenset(
         *(mark("seized"), mark("broken"), mark("removed"), mark("retired")),
         *(mark("frames"), mark("meshes"), mark("jobs")),
         *(mark("new"), mark("changed"), mark("same")),
+        *(mark("file"), mark("rows"), mark("heading"), mark("shop")),
     )
 )
 

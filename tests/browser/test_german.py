@@ -51,7 +51,7 @@ Object.defineProperty(globalThis, "tautbookCatalogue", {
 # One that is shown in two pieces has its signs at the ends.
 OF_THE_BOOK = re.compile("\u2061[^\u2062]*(\u2062|$)|^[^\u2061]*\u2062")
 DAY = re.compile(r"\d+\. [A-Z][a-zä]+")
-UNITS = re.compile(r"\bMPa\b")
+SAME = re.compile(r"\bMPa\b|\b[0-9a-f]{12}\b")  # a unit, the id of a version
 
 
 def signed(text: str) -> str:
@@ -93,7 +93,7 @@ def english_on(page: Page) -> list[str]:
 
 
 def _bare(text: str) -> str:
-    return UNITS.sub("", DAY.sub("", OF_THE_BOOK.sub("", text)))
+    return SAME.sub("", DAY.sub("", OF_THE_BOOK.sub("", text)))
 
 
 def walked(phone: Operator, addresses: list[str]) -> Iterator[str]:

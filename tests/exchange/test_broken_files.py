@@ -26,9 +26,9 @@ def renamed(old: str, new: str, row: dict[str, str] = FRAME) -> str:
 
 
 FILES: dict[str, tuple[bytes | str, str]] = {
-    "no bytes": (b"", "file “empty”: Choose another file: nothing is in this one."),
-    "a mark and nothing else": (codecs.BOM_UTF8 + b"\r\n", "file “empty”"),
-    "only marks": (";;;;\r\n;;;;\r\n", "file “empty”: Choose another file"),
+    "no bytes": (b"", "file: Choose another file: nothing is in this one."),
+    "a mark and nothing else": (codecs.BOM_UTF8 + b"\r\n", "nothing is in this one."),
+    "only marks": (";;;;\r\n;;;;\r\n", "nothing is in this one."),
     "a workbook": (b"PK\x03\x04" + b"x" * 50, "a workbook, not a CSV file”: Open it in your"),
     "an old workbook": (b"\xd0\xcf\x11\xe0\xa1", "an old workbook, not a CSV file”"),
     "a PDF": (b"%PDF-1.7 ...", "a PDF, not a CSV file”: Open it in your spreadsheet program"),
