@@ -38,7 +38,7 @@ tension(request): turns towards an even target.
      rounds_left         to target, this one included; 0 with nothing to turn
      nip_first, loose    [bolt] to nip up before turning; expected loose after turning
      highest_n_per_cm    highest tension expected in the image (95 %), or null
-     trusted             whether the count of turns is to be relied on
+     trusted, why        whether the count of turns is to be relied on; if not, the reason if known
      cautions            [sentence] to print beside the plan
      payload             of the `turn_plan` entry to save, or null with nothing to turn}
 

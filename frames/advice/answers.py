@@ -9,7 +9,7 @@ from frames.advice.history import Believed, follow, from_totals, readings_of
 from frames.advice.setup import Json, Setup
 from frames.advice.wire import fresh, read
 from frames.errors import BadInput, Problem
-from frames.mechanics import InputFault, after_readings
+from frames.mechanics import InputFault, State, after_readings
 from frames.mechanics.faults import CONTRADICT
 from frames.wording import say
 
@@ -53,6 +53,14 @@ def with_readings(setup: Setup, now: Believed) -> Believed:
     if not spots:
         return now
     return Believed(after_readings(now.state, readings_of(spots)), now.at, now.turned_at)
+
+
+def doubt(before: Believed, state: State) -> str | None:
+    """Why the count of turns is not relied on: as believed before, or by readings just now."""
+    if state.trusted:
+        return None
+    just_now = state.surprise.message if state.surprise else ""
+    return say((just_now if before.state.trusted else before.why) or "") or None
 
 
 def last_spots(setup: Setup, stencil: str = "bare") -> list[Json]:

@@ -7,6 +7,7 @@ import numpy as np
 from frames.advice.answers import (
     answers,
     believed,
+    doubt,
     foretold,
     last_spots,
     payload,
@@ -29,7 +30,8 @@ STENCIL_ON = mark("Stencil on: small turns. The image moves; the stencil may cra
 @answers
 def tension(request: Json) -> Json:
     setup = Setup(request)
-    now = with_readings(setup, believed(setup))
+    before = believed(setup)
+    now = with_readings(setup, before)
     stencil = "coated" if setup.is_coated else "bare"
     spots = last_spots(setup, stencil)
     state, reason = now.state, setup.options.get("override")
@@ -37,7 +39,7 @@ def tension(request: Json) -> Json:
         state = over_stencil(setup, state, spots)
     refused = setup.is_coated and not reason
     plan = plan_tension(state, setup.aim, setup.limits, readings_of(spots), coated=refused)
-    return _told(setup, plan, state)
+    return _told(setup, plan, state, doubt(before, now.state))
 
 
 def over_stencil(setup: Setup, state: State, spots: list[Json]) -> State:
@@ -55,7 +57,7 @@ def over_stencil(setup: Setup, state: State, spots: list[Json]) -> State:
     return replace(after_readings(widened, readings_of(spots)), trusted=state.trusted)
 
 
-def _told(setup: Setup, plan: TensionPlan, state: State) -> Json:
+def _told(setup: Setup, plan: TensionPlan, state: State, why: str | None) -> Json:
     found = plan.predicted
     more = (say(STENCIL_ON),) if setup.is_coated else ()
     answer = {
@@ -70,6 +72,7 @@ def _told(setup: Setup, plan: TensionPlan, state: State) -> Json:
         "loose": list(plan.loose),
         "highest_n_per_cm": _or_none(plan.highest_n_per_cm),
         "trusted": state.trusted,
+        "why": why,
         "cautions": [*more, *cautions(setup.where)],
     }
     return answer | {"payload": payload(setup, _purpose(setup), plan.status, answer)}
@@ -112,6 +115,7 @@ def even_up(request: Json) -> Json:
         "loose": list(seen.loose),
         "highest_n_per_cm": thousandth(seen.highest_n_per_cm) if spots else None,
         "trusted": now.state.trusted,
+        "why": doubt(now, now.state),
         "cautions": [*more, *cautions(setup.where)],
     }
     return answer | {"payload": payload(setup, "even_up", "even_up", answer)}

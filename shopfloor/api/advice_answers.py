@@ -75,6 +75,7 @@ class TensionOut(PlanOut):
     rounds_left: int = Field(description="To target, this one included")
     nip_first: list[str]
     highest_n_per_cm: float | None
+    why: str | None = Field(description="Why the count of turns is not to be relied on")
 
 
 class VerdictOut(Schema):

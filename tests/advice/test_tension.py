@@ -143,7 +143,17 @@ def test_a_turn_nobody_logged_takes_the_trust_away() -> None:
     body = advice.estimate(request(since, seq=9, factors=None))
     assert not body["trusted"]
     assert "a turn that was not logged" in body["why"]
-    assert "not trusted" in advice.tension(request(since))["message"]
+    answer = advice.tension(request(since))
+    assert "not trusted" in answer["message"]
+    assert answer["why"] == body["why"]
+    assert advice.tension(request(LOW))["why"] is None
+
+
+def test_readings_that_nobody_has_saved_yet_say_why_as_well() -> None:
+    *before, last = [*LOW, *ODD]
+    answer = advice.tension(request(before, readings=last["payload"]["spots"]))
+    assert answer["why"] == advice.tension(request([*before, last]))["why"]
+    assert answer["why"]
 
 
 def test_measured_stand_outs_bring_the_trust_back() -> None:

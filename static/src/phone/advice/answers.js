@@ -1,4 +1,5 @@
 /** Parts that the answers share. */
+import { said } from "../../shared/language.js";
 import { follow, fromTotals, readingsOf } from "./history.js";
 import { rounded } from "./mechanics/text.js";
 import { afterReadings } from "./mechanics/updating.js";
@@ -13,12 +14,22 @@ import { fresh, read } from "./wire.js";
 
 export const { VERSION } = numbers;
 
-/** What is believed after everything the request knows. @param {Setup} setup */
-export function believed(setup) {
+/** What is believed after everything the request knows, and why it is doubted. @param {Setup} setup */
+function followed(setup) {
   const { estimate, since } = setup.request;
   const start = estimate ? read(setup, estimate) : fresh(setup);
   const known = since ?? (estimate?.mean ? [] : fromTotals(setup.screen));
-  return follow(setup, start, known).state;
+  return follow(setup, start, known);
+}
+
+/** @param {Setup} setup */
+export const believed = (setup) => followed(setup).state;
+
+/** Why the count of turns is not to be relied on: by the log, or by the readings just now. @param {Setup} setup @param {import("./mechanics/state.js").State} state */
+export function doubt(setup, state) {
+  if (state.trusted) return null;
+  const before = followed(setup);
+  return said((before.state.trusted ? state.surprise?.message : before.why) || "") || null;
 }
 
 /** And after readings that nobody has saved yet. @param {Setup} setup */

@@ -1,6 +1,6 @@
 /** Turns towards an even target, and turns for register taken back. */
 import { said, t } from "../../shared/language.js";
-import { VERSION, believed, foretold, lastSpots, payload, placesOf, thousandth, turned, withReadings } from "./answers.js";
+import { VERSION, believed, doubt, foretold, lastSpots, payload, placesOf, thousandth, turned, withReadings } from "./answers.js";
 import { readingsOf } from "./history.js";
 import { cautions } from "./mechanics/cautions.js";
 import { whatIf as foresee } from "./mechanics/outcome.js";
@@ -16,7 +16,7 @@ import { factorsOf } from "./wire.js";
 export function tensionPlan(request) {
   const setup = new Setup(request);
   const spots = lastSpots(setup, setup.isCoated ? "coated" : "bare");
-  const { state, plan } = planned(setup, spots);
+  const { bare, state, plan } = planned(setup, spots);
   const found = plan.predicted;
   const answer = {
     status: plan.status,
@@ -30,6 +30,7 @@ export function tensionPlan(request) {
     loose: plan.loose,
     highest_n_per_cm: plan.highest === null ? null : thousandth(plan.highest),
     trusted: state.trusted,
+    why: doubt(setup, bare),
     cautions: cautionsOf(setup),
   };
   const purpose = setup.purpose === "stretch" ? "stretch" : "retension";
@@ -41,7 +42,7 @@ export function planned(setup, spots) {
   const bare = withReadings(setup);
   const reason = setup.options.override;
   const state = setup.isCoated && reason ? overStencil(setup, bare, spots) : bare;
-  return { state, plan: planTension(state, setup.aim, setup.limits, readingsOf(spots), setup.isCoated && !reason) };
+  return { bare, state, plan: planTension(state, setup.aim, setup.limits, readingsOf(spots), setup.isCoated && !reason) };
 }
 
 /** @param {Setup} setup @returns {string[]} */
@@ -88,6 +89,7 @@ export function evenUp(request) {
     loose: seen.loose,
     highest_n_per_cm: spots.length ? thousandth(seen.highest) : null,
     trusted: state.trusted,
+    why: doubt(setup, state),
     cautions: cautionsOf(setup),
   };
   return { v: VERSION, ...answer, payload: payload(setup, "even_up", "even_up", answer) };

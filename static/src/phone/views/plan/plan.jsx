@@ -61,11 +61,11 @@ function Override({ onReason }) {
 }
 
 /** The count of turns is in doubt: the bars themselves can be measured; a plan with turns says so itself. @param {any} props */
-function NotTrusted({ code, told }) {
+function NotTrusted({ code, told, why }) {
   const { router } = useApp();
   return (
     <div class="note">
-      <p><b>{t`A turn may be missing from the log.`}</b>{!told && ` ${t`Measure how far each bolt stands out, or go in small turns.`}`}</p>
+      <p><b>{why ?? t`A turn may be missing from the log.`}</b>{!told && ` ${t`Measure how far each bolt stands out, or go in small turns.`}`}</p>
       <button type="button" onClick={() => router.go("form", { code, arg: "stand_out" })}>{t`Stand-out`}</button>
     </div>
   );
@@ -109,7 +109,7 @@ function Planned({ card, code, values, put, onStart, question, options }) {
           <Said message={answer.message} />
           {clamped && <p class="state bad">{t`The screen must come out; register will be lost.`}</p>}
           {answer.bolts.length > 0 && <TurningCaution card={card} />}
-          {!answer.trusted && <NotTrusted code={code} told={answer.bolts.length > 0} />}
+          {!answer.trusted && <NotTrusted code={code} told={answer.bolts.length > 0} why={answer.why} />}
           {answer.status === "refused" && !even && card.screen.stencil !== "bare" && <Override onReason={(/** @type {string} */ override) => put({ override })} />}
           {(answer.bolts.length > 0 || answer.predicted.length > 0) && <PlanShown card={card} answer={answer} view={view} />}
           {answer.bolts.length > 0 && <Beside of={answer.cautions} />}
