@@ -65,7 +65,7 @@ function NotTrusted({ code, told, why }) {
   const { router } = useApp();
   return (
     <div class="note">
-      <p><b>{why ?? t`A turn may be missing from the log.`}</b>{!told && ` ${t`Measure how far each bolt stands out, or go in small turns.`}`}</p>
+      <p><b>{why ? t`Reason noted: “${why}”` : t`A turn may be missing from the log.`}</b>{!told && ` ${t`Measure how far each bolt stands out, or go in small turns.`}`}</p>
       <button type="button" onClick={() => router.go("form", { code, arg: "stand_out" })}>{t`Stand-out`}</button>
     </div>
   );
