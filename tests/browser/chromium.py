@@ -7,10 +7,13 @@ import sys
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import BrowserContext, Page, Playwright
+from playwright.sync_api import BrowserContext, Page, Playwright, expect
 
 PHONE = {"width": 390, "height": 844}
 DESK = {"width": 1280, "height": 900}
+# A machine that is busy with other tests takes its time, and a browser asks for a new version of an
+# app only when its pages have been quiet for a while.
+SLOW_MS = 60_000
 NAMES = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
 FLAGS = [
     "--no-sandbox",
@@ -24,6 +27,8 @@ FLAGS = [
     "--use-fake-device-for-media-stream",
     "--use-fake-ui-for-media-stream",
 ]
+
+expect.set_options(timeout=SLOW_MS)
 
 
 def executable(playwright: Playwright) -> str:
@@ -75,7 +80,7 @@ class Profile:
             env={**os.environ, "HOME": str(self.home)},
             **{"viewport": PHONE, "locale": "en-GB", **self.how},
         )
-        self.context.set_default_timeout(15_000)
+        self.context.set_default_timeout(SLOW_MS)
         self.context.on("weberror", lambda error: self.errors.append(str(error.error)))
         return self.context
 

@@ -6,10 +6,9 @@ from pathlib import Path
 
 from playwright.sync_api import Locator, Page, expect
 
-from tests.browser.chromium import Profile
+from tests.browser.chromium import SLOW_MS, Profile
 from tests.shop_process import ShopProcess
 
-SLOW_MS = 60_000
 COOKIE = "__Host-tautbook_device"
 
 
@@ -49,7 +48,7 @@ class Operator:
 
     def wait_all_sent(self) -> None:
         self.wait_stored()
-        expect(self.sync_line).to_have_text(re.compile("all sent"), timeout=SLOW_MS)
+        expect(self.sync_line).to_have_text(re.compile("all sent"))
 
     def wait_offline_ready(self) -> None:
         """The service worker is active and holds everything, the label reader too."""
@@ -59,7 +58,7 @@ class Operator:
             (await (await caches.open(name)).keys()).map((request) => request.url)));
           return held.flat().some((url) => url.includes("zxing_reader"));
         }"""
-        for _ in range(100):
+        for _ in range(SLOW_MS // 100):
             if self.page.evaluate(holds):
                 return
             self.page.wait_for_timeout(100)

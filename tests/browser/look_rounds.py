@@ -2,7 +2,6 @@
 
 import re
 
-from tests.browser.hand import SLOW_MS
 from tests.browser.look_walk import Walk
 from tests.browser.plan_shop import LAYOUTS
 from tests.browser.spanner import Spanner
@@ -78,7 +77,7 @@ def tell_wide(walk: Walk, inside_a_mm: float) -> None:
 
 def answered(walk: Walk, name: str) -> None:
     walk.tap("What to do?")
-    walk.page.locator(".answer-head").wait_for(timeout=SLOW_MS)
+    walk.page.locator(".answer-head").wait_for()
     walk.see(f"register-{name}")
 
 
@@ -134,7 +133,7 @@ def refused_plan(walk: Walk, code: str) -> None:
     walk.see("plan-refused-stencil-on")
     walk.page.get_by_role("textbox").fill("the job goes out today")
     walk.tap("Plan all the same")
-    walk.button("Start turning").wait_for(timeout=SLOW_MS)
+    walk.button("Start turning").wait_for()
     walk.see("plan-with-a-reason")
     walk.open(f"/f/{code}#plan/even_up")
     walk.page.get_by_text("Working it out").wait_for(state="detached")

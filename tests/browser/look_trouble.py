@@ -49,7 +49,7 @@ def walk_trouble(walk: Walk, codes: dict[str, str]) -> None:
     walk.page.evaluate(SPOIL)
     walk.server.start()
     walk.open("/#outbox")
-    expect(walk.page.locator(".is-refused")).to_be_visible(timeout=60_000)
+    expect(walk.page.locator(".is-refused")).to_be_visible()
     walk.see("outbox-refused")
     with walk.page.expect_download() as coming:
         walk.tap("Export to file")
@@ -59,7 +59,7 @@ def walk_trouble(walk: Walk, codes: dict[str, str]) -> None:
     walk.see("outbox-empty")
     walk.server.python(BLOCK)
     note(walk, code, "Edge tape renewed.")
-    expect(walk.sync_line).to_contain_text("held", timeout=60_000)
+    expect(walk.sync_line).to_contain_text("held")
     walk.see("card-blocked")
     walk.open("/#outbox")
     walk.see("outbox-blocked")

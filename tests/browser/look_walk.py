@@ -6,7 +6,7 @@ from pathlib import Path
 from playwright.sync_api import Locator, expect
 
 from tests.browser.chromium import Profile
-from tests.browser.hand import SLOW_MS, Operator
+from tests.browser.hand import Operator
 from tests.shop_process import ShopProcess
 
 SETTLE_MS = 350
@@ -104,5 +104,5 @@ class Walk(Operator):
         number = self.page.locator(".claim-number").inner_text()
         self.server.python(APPROVE.replace("NUMBER", number))
         self.page.get_by_role("heading", name="Who and where").wait_for()
-        expect(self.sync_line).to_have_text(re.compile("all sent"), timeout=SLOW_MS)
+        expect(self.sync_line).to_have_text(re.compile("all sent"))
         self.wait_offline_ready()

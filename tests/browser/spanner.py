@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 
 from playwright.sync_api import Page, expect
 
-from tests.browser.hand import SLOW_MS, Operator
+from tests.browser.hand import Operator
 from tests.browser.plan_shop import LAYOUTS
 from tests.mechanics.plant import Layout, Plant
 
@@ -94,7 +94,7 @@ class Spanner:
         """From the card: what the phone says."""
         self.operator.tap("Plan the turns")
         said = self.page.locator(".page-plan .said")
-        said.wait_for(timeout=SLOW_MS)
+        said.wait_for()
         return said.inner_text()
 
     def shown_turns(self) -> dict[str, int]:

@@ -11,7 +11,7 @@ from tests.browser import judged
 from tests.browser.chromium import PHONE
 from tests.browser.conftest import ProfileMaker
 from tests.browser.demo_shop import Opened, open_demo
-from tests.browser.hand import SLOW_MS, Operator
+from tests.browser.hand import Operator
 from tests.conftest import ServerMaker
 from tests.shop_process import ShopProcess
 
@@ -83,8 +83,8 @@ def phone(demo: ShopProcess, opened: Opened, open_profile: ProfileMaker) -> Oper
 
 def speak(phone: Operator, choice: str, language: str) -> None:
     phone.tap(choice)
-    expect(phone.page.locator(f"html[lang={language}]")).to_be_attached(timeout=SLOW_MS)
-    expect(phone.page.locator(".page-this-phone")).to_be_visible(timeout=SLOW_MS)
+    expect(phone.page.locator(f"html[lang={language}]")).to_be_attached()
+    expect(phone.page.locator(".page-this-phone")).to_be_visible()
 
 
 def english_on(page: Page) -> list[str]:

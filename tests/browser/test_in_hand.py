@@ -76,7 +76,7 @@ def test_a_frame_that_needs_no_turn_is_spared_the_list_of_cautions(
 ) -> None:
     operator.settle_context()
     operator.open(f"/f/{ids['code']}#plan/even_up")
-    expect(operator.page.locator(".said")).to_be_visible(timeout=60_000)
+    expect(operator.page.locator(".said")).to_be_visible()
     expect(operator.page.locator(".plan-beside")).to_have_count(0)
 
 

@@ -9,9 +9,9 @@ import pytest
 from playwright.sync_api import expect
 
 from tests.browser.camera import point_at_label
-from tests.browser.chromium import Profile
+from tests.browser.chromium import SLOW_MS, Profile
 from tests.browser.desk import Manager
-from tests.browser.hand import SLOW_MS, Operator
+from tests.browser.hand import Operator
 from tests.browser.small_shop import entries_of
 from tests.shop_process import ShopProcess
 

@@ -6,7 +6,6 @@ from typing import Any
 import pytest
 
 from tests.browser import judged
-from tests.browser.hand import SLOW_MS
 from tests.browser.plan_shop import LAYOUTS
 from tests.browser.spanner import Spanner
 from tests.mechanics.plant import Plant
@@ -52,7 +51,7 @@ def register_pages(spanner: Spanner) -> Iterator[str]:
     spanner.page.locator("summary", has_text="Key colour").click()
     yield "marks"
     spanner.operator.tap("What to do?")
-    spanner.page.locator(".answer-head").wait_for(timeout=SLOW_MS)
+    spanner.page.locator(".answer-head").wait_for()
     yield "answer"
 
 

@@ -6,7 +6,6 @@ import numpy as np
 import pytest
 from playwright.sync_api import Locator, expect
 
-from tests.browser.hand import SLOW_MS
 from tests.browser.plan_shop import LAYOUTS
 from tests.browser.small_shop import entries_of
 from tests.browser.spanner import Spanner
@@ -47,7 +46,7 @@ def tell(spanner: Spanner, at: tuple[float, float], way: str, pulls: list[float]
 def answer(spanner: Spanner) -> str:
     spanner.operator.tap("What to do?")
     head = spanner.page.locator(".answer-head")
-    head.wait_for(timeout=SLOW_MS)
+    head.wait_for()
     return head.inner_text()
 
 

@@ -187,7 +187,7 @@ def test_with_a_stencil_on_only_a_reason_brings_a_plan(plan_operator: Any, plan_
     spanner.page.get_by_role("textbox").fill("the job goes out today")
     spanner.operator.tap("Plan all the same")
     start = spanner.page.get_by_role("button", name="Start turning")
-    expect(start).to_be_visible(timeout=60_000)
+    expect(start).to_be_visible()
     expect(spanner.page.locator(".caution")).to_contain_text("the stencil may crack")
     start.click()
     spanner.tick_off()

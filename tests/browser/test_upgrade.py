@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Page, expect
 
-from tests.browser.chromium import Profile
+from tests.browser.chromium import SLOW_MS, Profile
 from tests.browser.conftest import Furnished
 from tests.browser.full_outbox import fill
 from tests.browser.hand import Operator
@@ -156,7 +156,7 @@ def test_f13_an_update_in_the_middle_of_a_push(
     phone.page.evaluate("sessionStorage.setItem('keep', 'yes')")
     phone.open("/")
     before = build(phone.page)
-    for _ in range(150):
+    for _ in range(SLOW_MS // 100):
         if entries_of(phone.server):
             break
         phone.page.wait_for_timeout(100)

@@ -36,10 +36,10 @@ export function followUpdates(container) {
   return {
     waiting: () => waiting !== null,
     take() {
-      // Another tab may have let it in: then only this page is still old.
-      if (waiting?.state === "activated") return location.reload();
+      // Another tab may have let it in, or is about to: then only this page is still old.
+      if (waiting?.state !== "installed") return location.reload();
       taken = true;
-      waiting?.postMessage({ type: "skip-waiting" });
+      waiting.postMessage({ type: "skip-waiting" });
     },
     /** Whatever the server hands out now takes the place of what runs, as soon as all of it is here. */
     async renew() {
