@@ -43,7 +43,7 @@ def test_a_refused_entry_keeps_its_copy(sol: Client, floor: Floor) -> None:
     wrong = entry("bolt_state", {"bolt": "E9", "state": "seized"}, frame=str(floor.frame(1).pk))
     send(wrong, "not even an entry")
     said = words(sol.get(REFUSED))
-    assert "payload.bolt: Name the bolt by side and number, for example A1." in said
+    assert "Bolt “E9”: Name the bolt by side and number, for example A1." in said
     assert f'"id": "{wrong["id"]}"' in said
     assert '"not even an entry"' in said
     assert "2 entries" in said

@@ -85,7 +85,7 @@ def test_one_bad_entry_never_stops_the_others_and_stands_first(mara: Client, flo
         "stored",
     ]
     said = words(response)
-    assert "payload.bolt: Name the bolt by side and number, for example A1." in said
+    assert "Bolt “E9”: Name the bolt by side and number, for example A1." in said
     assert "Not an entry" in said
     assert Refused.objects.count() == 2
     bring(mara, saved([wrong, 7]))

@@ -15,7 +15,7 @@ from frames.wording import say as phrase
 from frames.wording import say_many
 from shopfloor import build
 from shopfloor.auth.roles import MANAGER, holds
-from shopfloor.office import say, words
+from shopfloor.office import misfits, say, words
 
 Part = Callable[[str], list[str]]
 
@@ -67,6 +67,11 @@ def ago(when: datetime | None) -> str:
 @register.filter
 def json(value: object) -> str:
     return dumps(value, separators=(",", ":"))
+
+
+@register.filter
+def misfit(problem: dict) -> str:
+    return misfits.misfit(problem)
 
 
 @register.filter
