@@ -34,6 +34,19 @@ KEPT = """(keys) => new Promise((resolve) => {
   };
 })"""
 
+# Keeps the outbox to itself, as a tab that is sending does, until it is let go.
+HOLD = """() => new Promise((resolve) => {
+  const open = indexedDB.open("tautbook");
+  open.onsuccess = () => {
+    const held = open.result.transaction("outbox", "readwrite").objectStore("outbox");
+    let holding = true;
+    const again = () => { if (holding) held.count().onsuccess = again; };
+    again();
+    window.letGo = () => { holding = false; open.result.close(); };
+    resolve();
+  };
+})"""
+
 
 def checks(operator: Operator) -> list[list[tuple[float | None, float | None]]]:
     """What stands in the log of every check: the readings along A and across, spot by spot."""
@@ -75,6 +88,24 @@ def test_the_browser_throws_everything_away_under_the_open_app(
     operator.saw_saved("Tweak of")
     operator.wait_all_sent()
     assert kinds(operator)[before:] == ["register_tweak"]
+
+
+def test_the_tick_of_the_entry_before_does_not_stand_while_one_is_being_saved(
+    operator: Operator, ids: dict[str, Any]
+) -> None:
+    operator.settle_context()
+    operator.type_code(ids["code"])
+    operator.tweak("A1", seen="Skip")
+    operator.tap("Tweak")
+    operator.tap(operator.page.locator("[data-bolt=B2]"))
+    operator.tap("Skip")
+    operator.page.evaluate(HOLD)
+    operator.tap("Save")
+    assert not operator.page.get_by_role("status").filter(has_text="Tweak of").is_visible()
+    operator.page.evaluate("letGo()")
+    operator.saw_saved("Tweak of")
+    operator.wait_all_sent()
+    assert kinds(operator).count("register_tweak") == 2
 
 
 def test_one_more_key_after_save_costs_no_later_check(

@@ -98,6 +98,7 @@ export function ManyView() {
   async function save() {
     if (!kind || busy) return;
     setBusy(true);
+    notify(null);
     try {
       const colours = coloursOf(things, job);
       const drafts = await Promise.all(held.map(async ({ frame, scanned, id }, i) => {

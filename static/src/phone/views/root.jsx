@@ -79,6 +79,8 @@ export function Root({ app }) {
 
   /** Saves, shows the tick with Undo, and goes back to the frame's card. */
   async function save(/** @type {any} */ drafts, /** @type {any} */ said) {
+    // The tick of the entry before must not be taken for this one's.
+    notify(null);
     try {
       const entries = await saveAll(app.store, [drafts].flat());
       notify({ sort: "saved", text: said.text, caution: said.caution, entries: said.lasting ? [] : entries });

@@ -29,6 +29,7 @@ function Counter({ job, views }) {
   async function save() {
     const count = readNumber(text);
     if (count === null || !Number.isInteger(count) || count < 0) return setProblem(t`Type a whole number.`);
+    notify(null);
     try {
       for (const { thing, screen } of views) {
         const payload = { mode: "counter", count, job, colour: screen.colour };

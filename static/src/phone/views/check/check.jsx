@@ -159,7 +159,7 @@ export function CheckForm({ card, code, correcting = null }) {
       )}
     >
       <button type="button" class="quiet setup-line" aria-expanded={setting} onClick={() => setSetting(!setting)}>
-        {setupText(values, things)} <span class="link">{setting ? t`Close` : t`Change`}</span>
+        {setupText(values, things)} {!setting && <span class="link">{t`Change`}</span>}
       </button>
       <div class={short && reading && !all ? "check-beside" : ""}>
         <Drawing
