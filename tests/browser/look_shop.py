@@ -146,6 +146,7 @@ def register_asked(walk: Walk, code: str) -> None:
     walk.open(f"/f/{code}#form/ok_sheet")
     walk.tap("Signed")
     walk.tap("Save")
+    walk.saw_saved("OK sheet")
     walk.open(f"/f/{code}#register")
     walk.see("register-nothing-changed")
     walk.open(f"/f/{code}#tweak")
@@ -155,6 +156,7 @@ def register_asked(walk: Walk, code: str) -> None:
     walk.open(f"/f/{code}#form/note")
     walk.page.get_by_role("textbox").fill("Squeegee changed to 75 shore.")
     walk.tap("Save")
+    walk.saw_saved(code)
     walk.open(f"/f/{code}#register")
     walk.see("register-changed-since")
 
@@ -170,6 +172,7 @@ def log(walk: Walk, code: str) -> None:
     walk.open(f"/f/{code}#form/note")
     walk.page.get_by_role("textbox").fill("Edge tape renewed.")
     walk.tap("Save")
+    walk.saw_saved(code)
     walk.open(f"/f/{code}#history")
     walk.page.locator(".event", has_text="Edge tape").first.click()
     walk.tap(walk.part("Undo"))

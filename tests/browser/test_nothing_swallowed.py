@@ -176,6 +176,7 @@ def test_the_next_mesh_after_a_fitting_whose_last_taps_were_left_out(
         operator.wait_stored()
         operator.open(f"/f/{ids['code']}#form/mesh_removed")
         operator.tap("Save")
+        operator.saw_saved(ids["code"])
         operator.wait_all_sent()
         operator.open("/")
     assert kinds(operator).count("mesh_fitted") == 2
