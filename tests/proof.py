@@ -102,15 +102,21 @@ def of_promises() -> Found:
 def _python_tests() -> Iterator[tuple[str, str, list[int]]]:
     """File, name and promises of every test function."""
     for path in sorted(ROOT.glob("tests/**/test_*.py")):
-        for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+        module = ast.parse(path.read_text("utf-8"))
+        whole = [
+            node.value
+            for node in module.body
+            if isinstance(node, ast.Assign) and ast.unparse(node.targets[0]) == "pytestmark"
+        ]
+        for node in ast.walk(module):
             if isinstance(node, ast.FunctionDef) and node.name.startswith("test_"):
-                yield _short(path), node.name, _promises(node)
+                yield _short(path), node.name, _promises([*whole, *node.decorator_list])
 
 
-def _promises(test: ast.FunctionDef) -> list[int]:
+def _promises(marks: list[ast.expr]) -> list[int]:
     return [
         int(number.value)
-        for mark in test.decorator_list
+        for mark in marks
         if isinstance(mark, ast.Call) and ast.unparse(mark.func) == "pytest.mark.promise"
         for number in mark.args
         if isinstance(number, ast.Constant)
