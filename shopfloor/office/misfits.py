@@ -5,6 +5,7 @@ from typing import Any
 from django.utils.translation import gettext_lazy as _
 
 from frames.wording import say as phrase
+from shopfloor.office import say
 from shopfloor.office.words import LABELS
 
 INSIDE = LABELS | {
@@ -92,6 +93,8 @@ def place(field: str) -> str:
 def misfit(problem: dict[str, Any]) -> str:
     """One line: where, what stood there, what to do about it."""
     value, where = problem.get("value"), place(problem["field"])
+    if isinstance(value, float):
+        value = say.plain(value)
     if value is not None:
         where = f"{where} “{value}”"
     return f"{where}: {problem['remedy']}"

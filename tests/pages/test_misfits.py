@@ -49,4 +49,5 @@ def test_a_place_is_told_in_words(field: str, said: str) -> None:
 def test_what_stood_there_is_told_unless_nothing_did() -> None:
     told = {"field": "payload.station", "remedy": "Give the station's number, from 1."}
     assert misfit(told | {"value": 0}) == "Station “0”: Give the station's number, from 1."
+    assert misfit(told | {"value": 100.0}).startswith("Station “100”: ")
     assert misfit(told | {"value": None}) == "Station: Give the station's number, from 1."
