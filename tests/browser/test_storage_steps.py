@@ -56,12 +56,14 @@ def tweak_at(operator: Operator, code: str, step: int, way: str) -> bool:
     operator.tap("Skip")
     operator.page.evaluate(f"Object.assign(steps, {{ taken: 0, at: {step}, way: '{way}' }})")
     operator.button("Save").click(no_wait_after=True)
+    said = operator.page.get_by_role("status").filter(has_text="Tweak of")
     if way == "closed":
+        expect(said.or_(operator.page.locator("html:not(:has(#app))")).first).to_be_attached()
+        # Sending what is saved takes steps too.
         operator.page.wait_for_timeout(1000)
         reached = operator.page.url == "about:blank"
         operator.open("/")
         return reached
-    said = operator.page.get_by_role("status").filter(has_text="Tweak of")
     expect(said.or_(operator.page.get_by_role("alert")).first).to_be_visible()
     return operator.page.evaluate("steps.taken >= steps.at")
 
