@@ -11,6 +11,19 @@ from tests.shop_process import ShopProcess
 
 COOKIE = "__Host-tautbook_device"
 
+# Keeps a store to itself, as a tab that is busy does, until it is let go.
+HOLD = """(name) => new Promise((resolve) => {
+  const open = indexedDB.open("tautbook");
+  open.onsuccess = () => {
+    const held = open.result.transaction(name, "readwrite").objectStore(name);
+    let holding = true;
+    const again = () => { if (holding) held.count().onsuccess = again; };
+    again();
+    window.letGo = () => { holding = false; open.result.close(); };
+    resolve();
+  };
+})"""
+
 
 class Operator:
     """Holds one phone. Every `tap` counts; typing into a field counts one tap for each key."""
@@ -58,11 +71,15 @@ class Operator:
             (await (await caches.open(name)).keys()).map((request) => request.url)));
           return held.flat().some((url) => url.includes("zxing_reader"));
         }"""
+        self.until(holds, otherwise="the label reader was not fetched for offline use")
+
+    def until(self, script: str, arg: object = None, *, otherwise: str) -> None:
+        """Asks until the page says yes; `wait_for_function` would take its promise for a yes."""
         for _ in range(SLOW_MS // 100):
-            if self.page.evaluate(holds):
+            if self.page.evaluate(script, arg):
                 return
             self.page.wait_for_timeout(100)
-        raise AssertionError("the label reader was not fetched for offline use")
+        raise AssertionError(otherwise)
 
     @property
     def sync_line(self) -> Locator:
@@ -167,6 +184,13 @@ class Operator:
             };
           };
         })""")
+
+    def hold(self, store: str) -> None:
+        """Nothing is written to that part of the phone's storage until `let_go`."""
+        self.page.evaluate(HOLD, store)
+
+    def let_go(self) -> None:
+        self.page.evaluate("letGo()")
 
     def photograph(self, to: Path) -> None:
         self.page.screenshot(path=to, full_page=True)

@@ -34,19 +34,6 @@ KEPT = """(keys) => new Promise((resolve) => {
   };
 })"""
 
-# Keeps the outbox to itself, as a tab that is sending does, until it is let go.
-HOLD = """() => new Promise((resolve) => {
-  const open = indexedDB.open("tautbook");
-  open.onsuccess = () => {
-    const held = open.result.transaction("outbox", "readwrite").objectStore("outbox");
-    let holding = true;
-    const again = () => { if (holding) held.count().onsuccess = again; };
-    again();
-    window.letGo = () => { holding = false; open.result.close(); };
-    resolve();
-  };
-})"""
-
 
 def checks(operator: Operator) -> list[list[tuple[float | None, float | None]]]:
     """What stands in the log of every check: the readings along A and across, spot by spot."""
@@ -99,10 +86,10 @@ def test_the_tick_of_the_entry_before_does_not_stand_while_one_is_being_saved(
     operator.tap("Tweak")
     operator.tap(operator.page.locator("[data-bolt=B2]"))
     operator.tap("Skip")
-    operator.page.evaluate(HOLD)
+    operator.hold("outbox")
     operator.tap("Save")
     assert not operator.page.get_by_role("status").filter(has_text="Tweak of").is_visible()
-    operator.page.evaluate("letGo()")
+    operator.let_go()
     operator.saw_saved("Tweak of")
     operator.wait_all_sent()
     assert kinds(operator).count("register_tweak") == 2
@@ -130,7 +117,7 @@ def test_one_check_in_two_tabs_typed_on_in_the_second(
     operator.settle_context()
     begin_check(operator, ids["code"])
     operator.key_in("20")
-    operator.page.wait_for_function(KEPT, arg="20")
+    operator.until(KEPT, "20", otherwise="the reading was not kept")
     two: Page = operator.page.context.new_page()
     two.goto(f"{operator.server.origin}/f/{ids['code']}#check")
     expect(two.get_by_role("button", name=SAVE)).to_be_visible()

@@ -122,6 +122,7 @@ def test_ticks_survive_a_phone_that_dies_and_one_can_go_back(spanner: Spanner) -
     bolts = [spanner.page.locator(".in-hand-now b").inner_text()]
     for _ in range(3):
         spanner.operator.tap(f"Done {bolts[-1]}")
+        expect(page.locator(".fd-bolt.is-done")).to_have_count(len(bolts))
         bolts.append(page.locator(".in-hand-now b").inner_text())
     spanner.operator.profile.close()
 
@@ -133,6 +134,38 @@ def test_ticks_survive_a_phone_that_dies_and_one_can_go_back(spanner: Spanner) -
     spanner.operator.tap("Back one")
     expect(page.locator(".in-hand-now b")).to_have_text(bolts[-2])
     expect(page.locator(".fd-bolt.is-done")).to_have_count(2)
+
+
+def test_the_next_bolt_is_shown_once_the_tick_is_on_the_disk(spanner: Spanner) -> None:
+    """Whoever sees it may put the phone away: the bolt before will not be asked for again."""
+    spanner.settle()
+    spanner.first_check()
+    spanner.plan()
+    now = spanner.page.locator(".in-hand-now b")
+    spanner.operator.tap("Start turning")
+    first = now.inner_text()
+    spanner.operator.hold("meta")
+    spanner.operator.tap(f"Done {first}")
+    assert now.inner_text() == first
+    # A second tap meanwhile is the same tick, not that of the next bolt.
+    spanner.operator.tap(f"Done {first}")
+    spanner.operator.let_go()
+    expect(spanner.page.locator(".fd-bolt.is-done")).to_have_count(1)
+    expect(now).not_to_have_text(first)
+
+
+def test_storage_that_never_answers_does_not_hold_up_a_round(spanner: Spanner) -> None:
+    spanner.settle()
+    spanner.first_check()
+    spanner.plan()
+    now = spanner.page.locator(".in-hand-now b")
+    spanner.operator.tap("Start turning")
+    first = now.inner_text()
+    spanner.operator.hold("meta")
+    spanner.operator.tap(f"Done {first}")
+    spanner.operator.saw_saved("storage does not answer")
+    expect(now).not_to_have_text(first)
+    spanner.operator.let_go()
 
 
 def test_what_was_really_turned_is_what_is_logged(spanner: Spanner) -> None:

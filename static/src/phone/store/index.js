@@ -107,10 +107,13 @@ function metaOf({ run, changed }) {
 /** Half-filled forms, kept so that a locked screen or a killed app costs nothing. @param {Inner} inner */
 function draftsOf({ run }) {
   return {
-    /** @param {import("../entries/types.js").Draft & Record<string, any>} draft */
-    async keep(draft) {
+    /**
+     * @param {import("../entries/types.js").Draft & Record<string, any>} draft
+     * @param {import("./connection.js").How} [how]
+     */
+    async keep(draft, how) {
       await run(["meta"], "readwrite", (tx) =>
-        tx.objectStore("meta").put(JSON.parse(JSON.stringify(draft)), `draft:${draft.id}`));
+        tx.objectStore("meta").put(JSON.parse(JSON.stringify(draft)), `draft:${draft.id}`), how);
     },
     /** @returns {Promise<(import("../entries/types.js").Draft & Record<string, any>)[]>} oldest first */
     all: () => run(["outbox", "meta"], "readonly", async (tx) => {

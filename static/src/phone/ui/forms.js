@@ -6,6 +6,8 @@ import { newCorrection, newDraft } from "../entries/index.js";
 import { touchesFrames, useApp, useLoaded } from "./app.js";
 
 const STALE_MS = 12 * 3_600_000;
+// Storage that does not answer must not hold up hands on a spanner for long.
+const SURE = { patience: 2_000, durability: "strict" };
 
 /** A frame's card by the code in the address: undefined while reading, null when unknown here. @param {string | null} code */
 export function useFrame(code) {
@@ -58,14 +60,25 @@ export function useSubmit(kind, card, correcting = null) {
 }
 
 /**
+ * Keeps a draft and shows it only then, for what hands have done: a bolt whose tick was lost would
+ * be turned twice. Where storage fails it is shown all the same, and the person is told.
+ * @param {any} app @param {any} draft @param {() => void} show
+ */
+export async function keepSurely({ store, notify }, draft, show) {
+  await store.drafts.keep(draft, SURE).catch((/** @type {Error} */ error) => notify({ sort: "trouble", text: error.message }));
+  show();
+}
+
+/**
  * Values of a form that survive a locked screen or a killed app.
  * @template T
  * @param {string} kind @param {any} card @param {() => T} initial @param {any} correcting
  * @param {(values: T) => boolean} [same]  is what was kept the form that is wanted now?
- * @returns {{values: T, set: (next: T) => void, draft: any, resumed: boolean, restart: () => void} | null}
+ * @returns {{values: T, set: (next: T) => void, sure: (next: T) => Promise<void>, draft: any, resumed: boolean, restart: () => void} | null}
  */
 export function useKept(kind, card, initial, correcting, same = () => true) {
-  const { store } = useApp();
+  const app = useApp();
+  const { store } = app;
   const [kept, setKept] = useState(/** @type {any} */ (null));
   const frame = card.thing.id;
   const screen = card.screen?.screen ?? null;
@@ -88,6 +101,7 @@ export function useKept(kind, card, initial, correcting, same = () => true) {
       setKept({ ...kept, values });
       if (!correcting) store.drafts.keep({ ...kept.draft, form: values, kept_at: Date.now() });
     },
+    sure: (values) => keepSurely(app, { ...kept.draft, form: values, kept_at: Date.now() }, () => setKept({ ...kept, values })),
     restart() {
       store.drafts.drop(kept.draft.id);
       setKept(fresh());

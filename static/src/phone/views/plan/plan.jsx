@@ -160,7 +160,7 @@ function Plan({ card, code, arg }) {
   }
 
   if (values.stage === "plan") return <Planned card={card} code={code} values={values} put={put} onStart={start} question={even ? "evenUp" : "tensionPlan"} options={{ purpose }} />;
-  const shared = { card, code, view: values.view, round: values.round, onChange: (/** @type {any} */ round) => put({ round }) };
+  const shared = { card, code, view: values.view, round: values.round, onChange: (/** @type {any} */ round) => put({ round }), onTick: (/** @type {any} */ round) => kept.sure({ ...values, round }) };
   if (values.stage === "nip") {
     return <Nipping {...shared} loose={values.answer.loose} hidden={hiddenHere(card, values.view, app)} onBack={() => put({ stage: "turning" })} onSave={finish} />;
   }

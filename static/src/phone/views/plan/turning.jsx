@@ -61,14 +61,14 @@ function InHand({ round, step, onChange }) {
 }
 
 /** All bolts of the round, in wrench order; a tap ticks one off, or takes its tick back. @param {any} props */
-function AllBolts({ round, step, onChange }) {
+function AllBolts({ round, step, onTick }) {
   return (
     <ul class="rows ticks">
       {round.asked.map((/** @type {any} */ { bolt }) => {
         const done = round.done.includes(bolt);
         return (
           <li key={bolt}>
-            <button type="button" class="row tick" aria-pressed={done} data-bolt={bolt} onClick={() => onChange(toggle(round, bolt))}>
+            <button type="button" class="row tick" aria-pressed={done} data-bolt={bolt} onClick={() => onTick(toggle(round, bolt))}>
               <b class="row-code">{bolt}</b><span>{turnText(round.turns[bolt], step)}</span><span class="tick-box" aria-hidden="true">{done ? "✓" : ""}</span>
             </button>
           </li>
@@ -82,9 +82,10 @@ function AllBolts({ round, step, onChange }) {
  * @param {object} props
  * @param {any} props.card @param {string} props.code @param {import("../../../shared/types.js").View} props.view
  * @param {import("./round.js").Round} props.round @param {(round: import("./round.js").Round) => void} props.onChange
+ * @param {(round: import("./round.js").Round) => void} props.onTick  shows the round once it is kept
  * @param {() => void} props.onEnd  to nipping up @param {() => void} props.onDrop @param {string | null} [props.press]  where turning is done on one for certain @param {any} [props.children]  what must be known before turning
  */
-export function Turning({ card, code, view, round, onChange, onEnd, onDrop, press, children }) {
+export function Turning({ card, code, view, round, onChange, onTick, onEnd, onDrop, press, children }) {
   const app = useApp();
   const [list, setList] = useState(false);
   useLit();
@@ -103,14 +104,14 @@ export function Turning({ card, code, view, round, onChange, onEnd, onDrop, pres
       title={code} sub={place} name="turning"
       foot={(
         <>
-          <Action disabled={round.done.length === 0} onClick={() => onChange(tickBack(round))}>{t`Back one`}</Action>
-          {now && !list ? <Action go onClick={() => onChange(tick(round))}>{t`Done ${now.bolt}`}</Action> : <Action go onClick={onEnd}>{t`Nip up`}</Action>}
+          <Action disabled={round.done.length === 0} onClick={() => onTick(tickBack(round))}>{t`Back one`}</Action>
+          {now && !list ? <Action go onClick={() => onTick(tick(round))}>{t`Done ${now.bolt}`}</Action> : <Action go onClick={onEnd}>{t`Nip up`}</Action>}
         </>
       )}
     >
       <TurningCaution card={card} press={press} />
       {children}
-      {list ? <AllBolts round={round} step={step} onChange={onChange} /> : (
+      {list ? <AllBolts round={round} step={step} onTick={onTick} /> : (
         <>
           <Drawing
             frame={thing} view={view} maxHeight={300} turns={round.turns} done={round.done} next={now?.bolt ?? null} states={frame.bolts}

@@ -125,7 +125,7 @@ function Register({ card, code }) {
       />
     );
   }
-  const shared = { card, code, view: values.view, round: values.round, press: context.press, onChange: (/** @type {any} */ round) => put({ round }) };
+  const shared = { card, code, view: values.view, round: values.round, press: context.press, onChange: (/** @type {any} */ round) => put({ round }), onTick: (/** @type {any} */ round) => kept.sure({ ...values, round }) };
   if (values.stage === "turning") return <Turning {...shared} onEnd={() => put({ stage: "nip" })} onDrop={kept.restart}><PressSteps steps={values.answer.press?.steps ?? []} /></Turning>;
   if (values.stage === "nip") return <Nipping {...shared} loose={values.answer.loose} hidden={hidden} onBack={() => put({ stage: "turning" })} onSave={saving.bolts} />;
   const ready = values.marks.length > 0;

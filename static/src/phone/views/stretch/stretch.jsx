@@ -143,7 +143,7 @@ function Stretch({ card, code }) {
   }, [thing.id], (change) => change.stores.includes("outbox"));
   const easing = useEasing(card, kept?.fitting);
   if (!kept || since === undefined) return <Page title={code}><p class="hint">{t`Opening…`}</p></Page>;
-  const { fitting, set } = kept;
+  const { fitting, set, sure } = kept;
   const i = Math.max(0, names.indexOf(fitting.at));
   const step = steps[i];
   const put = (/** @type {any} */ news) => set({ ...fitting, ...news });
@@ -151,7 +151,7 @@ function Stretch({ card, code }) {
   const mesh = things.get("mesh", screen && !screen.ended ? screen.mesh : fitting.values.mesh);
   const coarse = (/** @type {number} */ round) => (mesh ? coarseRound(thing, mesh, frame.bolts, round, rules.coarse_rounds, things.shop.round_limit_48ths) : []);
   const bolts = step.round ? coarse(step.round) : step.name === "corners" ? easing.answer?.bolts ?? [] : [];
-  const next = () => set(moved(fitting, names, 1));
+  const next = () => sure(moved(fitting, names, 1));
 
   async function log(/** @type {any[]} */ drafts, /** @type {string} */ text) {
     if (!(await save(drafts, { text, stay: true }))) return;
@@ -190,7 +190,7 @@ function Stretch({ card, code }) {
   }
 
   if (fitting.round) {
-    const shared = { card, code, view: fitting.view, round: fitting.round, onChange: (/** @type {any} */ round) => put({ round }) };
+    const shared = { card, code, view: fitting.view, round: fitting.round, onChange: (/** @type {any} */ round) => put({ round }), onTick: (/** @type {any} */ round) => sure({ ...fitting, round }) };
     if (fitting.stage === "turn") return <Turning {...shared} onEnd={() => put({ stage: "nip" })} onDrop={() => put({ round: null })} />;
     const finish = () => log(entriesOfRound(fitting, { frame: thing.id, screen: screen?.screen ?? fitting.screen, by }), t`${step.title} of ${code} saved.`);
     return <Nipping {...shared} loose={[]} onBack={() => put({ stage: "turn" })} onSave={finish} />;
@@ -206,7 +206,7 @@ function Stretch({ card, code }) {
       key={step.name} step={step} card={card} code={code} fitting={fitting} rules={rules} since={since} place={t`${i + 1} of ${steps.length}`}
       onPut={(/** @type {any} */ news) => put({ values: { ...fitting.values, ...news } })}
       onView={(/** @type {any} */ view) => { put({ view }); remember(view); }}
-      onBack={() => (i === 0 ? router.back() : set(moved(fitting, names, -1)))}
+      onBack={() => (i === 0 ? router.back() : sure(moved(fitting, names, -1)))}
       onDone={done}
     >
       {{

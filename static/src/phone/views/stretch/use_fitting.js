@@ -3,6 +3,7 @@ import { useEffect, useState } from "preact/hooks";
 
 import { newDraft } from "../../entries/index.js";
 import { useApp } from "../../ui/app.js";
+import { keepSurely } from "../../ui/forms.js";
 import { begin } from "./progress.js";
 
 /** Mesh may rest over a weekend, and the work goes on. */
@@ -18,10 +19,11 @@ const isOver = ({ screen }, card) =>
 
 /**
  * @param {any} card @param {string[]} names  of the steps @param {any} values  to begin with
- * @returns {{fitting: import("./progress.js").Fitting, set: (next: import("./progress.js").Fitting) => Promise<void>, drop: () => Promise<void>} | null}
+ * @returns {{fitting: import("./progress.js").Fitting, set: (next: import("./progress.js").Fitting) => void, sure: (next: import("./progress.js").Fitting) => Promise<void>, drop: () => Promise<void>} | null}
  */
 export function useFitting(card, names, values) {
-  const { store, context } = useApp();
+  const app = useApp();
+  const { store, context } = app;
   const [kept, setKept] = useState(/** @type {any} */ (null));
   const frame = card.thing.id;
 
@@ -36,10 +38,14 @@ export function useFitting(card, names, values) {
   if (!kept) return null;
   return {
     fitting: kept.form,
-    async set(form) {
+    set(form) {
       const next = { ...kept, form, kept_at: Date.now() };
       setKept(next);
-      await store.drafts.keep(next);
+      store.drafts.keep(next);
+    },
+    sure(form) {
+      const next = { ...kept, form, kept_at: Date.now() };
+      return keepSurely(app, next, () => setKept(next));
     },
     drop: () => store.drafts.drop(kept.id),
   };
