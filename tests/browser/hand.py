@@ -24,6 +24,17 @@ HOLD = """(name) => new Promise((resolve) => {
   };
 })"""
 
+# A transaction has its turn when those before it are through.
+WRITTEN = """() => new Promise((resolve) => {
+  const open = indexedDB.open("tautbook");
+  open.onsuccess = () => {
+    open.result.transaction("meta").objectStore("meta").count().onsuccess = () => {
+      open.result.close();
+      resolve();
+    };
+  };
+})"""
+
 
 class Operator:
     """Holds one phone. Every `tap` counts; typing into a field counts one tap for each key."""
@@ -103,6 +114,7 @@ class Operator:
         self.tap("Key black")
         self.lay(lie)
         self.tap("Done")
+        self.page.evaluate(WRITTEN)
 
     def lay(self, lie: str) -> None:
         """Turn the drawing until it lies so."""
