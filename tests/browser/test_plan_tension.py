@@ -4,7 +4,7 @@ import re
 from typing import Any
 
 import pytest
-from playwright.sync_api import expect
+from playwright.sync_api import Locator, expect
 
 from tests.browser.plan_shop import LAYOUTS, TARGET_N_PER_CM, TOLERANCE_N_PER_CM
 from tests.browser.small_shop import entries_of
@@ -136,16 +136,22 @@ def test_ticks_survive_a_phone_that_dies_and_one_can_go_back(spanner: Spanner) -
     expect(page.locator(".fd-bolt.is-done")).to_have_count(2)
 
 
-def test_the_next_bolt_is_shown_once_the_tick_is_on_the_disk(spanner: Spanner) -> None:
-    """Whoever sees it may put the phone away: the bolt before will not be asked for again."""
+def first_ticked_while_held(spanner: Spanner) -> tuple[Locator, str]:
+    """The bolt in hand, and which it was when a tick was given that cannot be kept yet."""
     spanner.settle()
     spanner.first_check()
     spanner.plan()
-    now = spanner.page.locator(".in-hand-now b")
     spanner.operator.tap("Start turning")
+    now = spanner.page.locator(".in-hand-now b")
     first = now.inner_text()
     spanner.operator.hold("meta")
     spanner.operator.tap(f"Done {first}")
+    return now, first
+
+
+def test_the_next_bolt_is_shown_once_the_tick_is_on_the_disk(spanner: Spanner) -> None:
+    """Whoever sees it may put the phone away: the bolt before will not be asked for again."""
+    now, first = first_ticked_while_held(spanner)
     assert now.inner_text() == first
     # A second tap meanwhile is the same tick, not that of the next bolt.
     spanner.operator.tap(f"Done {first}")
@@ -155,14 +161,7 @@ def test_the_next_bolt_is_shown_once_the_tick_is_on_the_disk(spanner: Spanner) -
 
 
 def test_storage_that_never_answers_does_not_hold_up_a_round(spanner: Spanner) -> None:
-    spanner.settle()
-    spanner.first_check()
-    spanner.plan()
-    now = spanner.page.locator(".in-hand-now b")
-    spanner.operator.tap("Start turning")
-    first = now.inner_text()
-    spanner.operator.hold("meta")
-    spanner.operator.tap(f"Done {first}")
+    now, first = first_ticked_while_held(spanner)
     spanner.operator.saw_saved("storage does not answer")
     expect(now).not_to_have_text(first)
     spanner.operator.let_go()
